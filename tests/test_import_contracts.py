@@ -66,8 +66,7 @@ def skeleton(tmp_path):
 def lint(folder, contract):
     return subprocess.run(
         [
-            *(sys.executable, "-P", "-c"),
-            "import sys; sys.path.insert(0, ''); "
+            *(sys.executable, "-c"),
             "from importlinter.cli import lint_imports_command; lint_imports_command()",
             *("--no-logo", "--no-cache", "--contract", contract),
         ],
