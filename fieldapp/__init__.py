@@ -1,0 +1,1 @@
+"""Faces people: the command line, the tablet, the drawing, the report."""

@@ -1,0 +1,1 @@
+"""What follows from the records: a pure function of their set. No store, no file, no clock."""

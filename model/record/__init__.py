@@ -1,0 +1,1 @@
+"""What is stored: closed lists, bodies, the canonical line and its id. No SQL, no state."""
