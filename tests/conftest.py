@@ -66,9 +66,18 @@ def away_from_the_users_data(tmp_path_factory):
 
 
 @pytest.fixture(scope="session")
-def chromium():
-    """Path of a browser that can be driven without a screen."""
+def chromium(tmp_path_factory):
+    """The beginning of a command that runs a browser without a screen and without a network.
+
+    A test adds ``--dump-dom`` or ``--screenshot=FILE`` and the page.
+    """
     path = shutil.which("chromium")
     if path is None:
         pytest.skip("chromium is missing (as root: apt-get install chromium)")
-    return path
+    return [
+        path,
+        *("--headless", "--no-sandbox", "--disable-gpu", "--disable-dev-shm-usage"),
+        *("--no-first-run", "--disable-background-networking", "--disable-component-update"),
+        *("--disable-sync", "--disable-quic", "--hide-scrollbars"),
+        f"--user-data-dir={tmp_path_factory.mktemp('chromium')}",
+    ]

@@ -141,7 +141,11 @@ def _say(text: str) -> None:
 
 def _make_environment() -> None:
     wanted = _stamp()
-    if PYTHON.exists() and STAMP.is_file() and STAMP.read_text(encoding="utf-8") == wanted:
+    if (
+        os.access(PYTHON, os.X_OK)
+        and STAMP.is_file()
+        and STAMP.read_text(encoding="utf-8") == wanted
+    ):
         _say(f"environment: {ENVIRONMENT.name} is up to date")
         return
     _require_pip()
