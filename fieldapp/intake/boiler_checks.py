@@ -1,0 +1,110 @@
+"""Rules between the keys of ``boiler.toml``: what must stand, and what contradicts something else.
+
+Not here: single values (``boiler_schema``), and where the tubes are (``model.tubesheet.validate``).
+"""
+
+from collections.abc import Mapping, Sequence
+from typing import Any
+
+from fieldapp.intake.faults import FaultList, meant, quoted
+from model.tubesheet.layout import KEY_RULE, is_key
+
+Table = Mapping[str, Any]
+
+_MAX_TAG = 40
+
+
+def check_boiler(boiler: Table, faults: FaultList) -> None:
+    """The tag, and the two pressures against each other."""
+    tag = boiler.get("tag")
+    if tag is not None and (len(tag) > _MAX_TAG or "\n" in tag or "\t" in tag):
+        faults.add(f"[boiler] tag: {quoted(tag)} must be one line of at most {_MAX_TAG} letters.")
+    mawp, operating = boiler.get("mawp_mpa"), boiler.get("operating_pressure_mpa")
+    if mawp is not None and operating is not None and operating > mawp:
+        faults.add(
+            f"[boiler] operating_pressure: {operating:g} MPa is above the MAWP of {mawp:g} MPa; "
+            "correct one of them."
+        )
+
+
+def check_tubes(tubes: Table, faults: FaultList) -> None:
+    od_mm, wall_mm = tubes.get("od_mm"), tubes.get("wall_mm")
+    if od_mm is not None and wall_mm is not None and wall_mm * 2 >= od_mm:
+        faults.add(f"[tubes] wall: {wall_mm:g} mm leaves no bore in a tube of {od_mm:g} mm.")
+
+
+def check_sheets(sheets: Sequence[Table], faults: FaultList) -> None:
+    _check_keys("sheets", sheets, faults)
+
+
+def check_faces(faces: Sequence[Table], sheets: Sequence[Table], faults: FaultList) -> None:
+    """Faces stand before sheets that exist, and no tube end is in two sheets."""
+    _check_keys("faces", faces, faults)
+    known = [sheet["key"] for sheet in sheets if "key" in sheet]
+    sheet_of_end: dict[tuple[int, str], str] = {}
+    for place, face in enumerate(faces, start=1):
+        sheet = face.get("sheet")
+        if sheet is not None and sheet not in known:
+            faults.add(
+                f"[[faces]] {place}, sheet: {quoted(sheet)} is none of the [[sheets]]"
+                f"{meant(sheet, known)}"
+            )
+        _check_shows(place, face, sheet_of_end, faults)
+
+
+def _check_shows(
+    place: int, face: Table, sheet_of_end: dict[tuple[int, str], str], faults: FaultList
+) -> None:
+    shown: set[tuple[int, str]] = set()
+    for number, entry in enumerate(face.get("shows", ()), start=1):
+        where = f"[[faces]] {place}, shows {number}"
+        if "pass" not in entry or "end" not in entry:
+            continue
+        end = (entry["pass"], entry["end"])
+        if end in shown:
+            faults.add(f"{where}: the {end[1]} ends of pass {end[0]} stand twice.")
+        shown.add(end)
+        sheet = face.get("sheet")
+        if sheet is not None and sheet_of_end.setdefault(end, sheet) != sheet:
+            faults.add(
+                f"{where}: the {end[1]} ends of pass {end[0]} are in the sheet "
+                f"'{sheet_of_end[end]}' by another face; an end is in one sheet only."
+            )
+
+
+def _check_keys(section: str, entries: Sequence[Table], faults: FaultList) -> None:
+    first: dict[str, int] = {}
+    for place, entry in enumerate(entries, start=1):
+        key = entry.get("key")
+        if key is None:
+            continue
+        if not is_key(key):
+            faults.add(f"[[{section}]] {place}, key: {quoted(key)} must be {KEY_RULE}.")
+        elif first.setdefault(key.casefold(), place) != place:
+            faults.add(
+                f"[[{section}]] {place}, key: '{key}' is the key of number "
+                f"{first[key.casefold()]} too."
+            )
+
+
+def check_wall(wall: Table, faults: FaultList) -> None:
+    """A stated retirement wall has its thickness, and a thickness is only for a stated one."""
+    rule = wall.get("retirement")
+    if rule == "stated" and "stated_mm" not in wall:
+        faults.add('[wall] retirement: is "stated", so stated_mm (or stated_in) must be given.')
+    if "stated_mm" in wall and rule != "stated":
+        faults.add('[wall] stated: a stated wall needs retirement = "stated".')
+
+
+def check_limits(limits: Mapping[str, Table], faults: FaultList) -> None:
+    """Watch comes before act: from below, except for coverage, which is good when high."""
+    for name, limit in limits.items():
+        watch, act = limit.get("watch"), limit.get("act")
+        if watch is None and act is None:
+            faults.add(f"[limits] {name}: watch or act must be given.")
+        elif watch is None or act is None:
+            continue
+        elif name == "coverage_percent" and watch < act:
+            faults.add(f"[limits] {name}: watch {watch:g} must be at least act {act:g}.")
+        elif name != "coverage_percent" and watch > act:
+            faults.add(f"[limits] {name}: watch {watch:g} must be at most act {act:g}.")
