@@ -1,0 +1,1 @@
+"""The database: opening, schema, journal, queries, cache, photos. SQL lives only here."""
