@@ -31,6 +31,10 @@ class Joined:
         wanted = self.name(member)
         return {wanted, member} | {other for other in self._parent if self.name(other) == wanted}
 
+    def renamed(self) -> dict[str, str]:
+        """Every id that goes by another's name."""
+        return {member: self.name(member) for member in self._parent}
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Classes:

@@ -56,6 +56,8 @@ def fold_boiler(records: Iterable[Record], boiler: str) -> FoldedBoiler:
         inspections=inspections,
         carried_after=carried_after,
         gap_work=gap_work,
+        renamed_holes=classes.hole.renamed(),
+        renamed_inspections=classes.inspection.renamed(),
         persons=person_names(live, classes),
         live=tuple(live),
         not_understood=len(every) - len(readable),

@@ -208,7 +208,19 @@ class FoldedBoiler:
     """What would be carried into an inspection opened now."""
     gap_work: tuple[Record, ...]
     """Live work and events that belong to no inspection, in order of date."""
+    renamed_holes: Mapping[str, str]
+    """Hole ids that go by another's name because boilers were joined."""
+    renamed_inspections: Mapping[str, str]
     persons: Mapping[str, str]
     """Person id to name, for every id of a class."""
     live: tuple[Record, ...]
     not_understood: int
+
+    def hole_class(self, hole: str) -> str:
+        return self.renamed_holes.get(hole, hole)
+
+    def inspection_class(self, inspection: str) -> str:
+        return self.renamed_inspections.get(inspection, inspection)
+
+    def name_of(self, person: str) -> str:
+        return self.persons.get(person, "unknown person")

@@ -1,0 +1,175 @@
+"""The option that follows from the condition alone, before any money, with its reasons.
+
+Not here: prices, risk and present value. The result is a decision aid: what it leads to must be
+accepted by the people whose law and licence it is.
+"""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from model.condition.counts import Totals
+from model.condition.coverage import Coverage
+from model.condition.tubes import TubeCondition
+from model.decision.limits import (
+    CLUSTER,
+    COVERAGE,
+    OUT_OF_SERVICE,
+    PLUGGED,
+    LimitResult,
+    LimitStatus,
+)
+from model.record.words import Scope, State
+
+RUN_ON = "run-on"
+RE_ROLL = "re-roll"
+PLUG_BAD = "plug-bad"
+REPLACE_BAD = "replace-bad"
+FIND_OUT = "find-out"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ConditionAdvice:
+    """The option by condition. ``option`` is None where the scope allows no advice."""
+
+    option: str | None
+    words: str
+    reasons: tuple[str, ...]
+    missing: tuple[str, ...]
+    """What is not known and would matter."""
+
+
+def advise_by_condition(
+    tubes: Sequence[TubeCondition],
+    totals: Totals,
+    coverage: Coverage,
+    limits: Sequence[LimitResult],
+    scope: Scope,
+) -> ConditionAdvice:
+    """Find out more first; else retube the worst pass beyond its limit; else deal with what is bad.
+
+    A leak call never gives advice on the whole boiler: it deals with what was found.
+    """
+    to_deal_with = bad_and_open(tubes)
+    missing = _missing(totals, coverage, limits)
+    option, words = (
+        _leak_call(totals, to_deal_with)
+        if scope is Scope.LEAK_CALL
+        else _option(totals, to_deal_with, limits)
+    )
+    reasons = _reasons(totals, coverage, limits, to_deal_with)
+    if scope is Scope.LEAK_CALL:
+        reasons.insert(0, "This was a leak call: it says nothing about the boiler as a whole.")
+    return ConditionAdvice(
+        option=option, words=words, reasons=tuple(reasons[:5]), missing=tuple(missing)
+    )
+
+
+def bad_and_open(tubes: Sequence[TubeCondition]) -> list[TubeCondition]:
+    """Bad tubes that something must still be done about.
+
+    A tube that is plugged as left with a sound plug, and whose ends neither leak nor are split,
+    has been dealt with, whatever was wrong with it.
+    """
+    return [each for each in tubes if each.left.is_bad and not _is_dealt_with(each)]
+
+
+def _is_dealt_with(tube: TubeCondition) -> bool:
+    ends = tube.ends_left.values()
+    if tube.left.state is not State.PLUGGED:
+        return False
+    leaks = any(end.state in (State.LEAKING, State.SPLIT) for end in ends)
+    return not leaks and not any(end.plug is not None and end.plug.is_bad for end in ends)
+
+
+def _option(
+    totals: Totals, bad: Sequence[TubeCondition], limits: Sequence[LimitResult]
+) -> tuple[str, str]:
+    coverage = next(limit for limit in limits if limit.name == COVERAGE)
+    if coverage.status in (LimitStatus.ACT, LimitStatus.UNKNOWN):
+        return FIND_OUT, "Find out more first: too few tube ends were looked at."
+    beyond = [
+        limit
+        for limit in limits
+        if limit.name in (PLUGGED, OUT_OF_SERVICE) and limit.status is LimitStatus.ACT
+    ]
+    if beyond:
+        worst = max(beyond, key=lambda limit: limit.value or 0.0)
+        return f"retube-pass-{worst.pass_}", f"Retube pass {worst.pass_}."
+    return _deal_with(totals, bad)
+
+
+def _leak_call(totals: Totals, bad: Sequence[TubeCondition]) -> tuple[str | None, str]:
+    if not bad and not totals.joint_leaks_only:
+        return None, "A leak call gives no advice on the whole boiler; no leak was recorded."
+    return _deal_with(totals, bad)
+
+
+def _deal_with(totals: Totals, bad: Sequence[TubeCondition]) -> tuple[str, str]:
+    if any(each.tube.kind == "stay" for each in bad):
+        return (
+            REPLACE_BAD,
+            "Replace the bad tubes: a stay tube is among them, refer before plugging.",
+        )
+    if bad:
+        return PLUG_BAD, "Plug the bad tubes."
+    if totals.joint_leaks_only:
+        return RE_ROLL, "Re-roll the leaking joints."
+    return RUN_ON, "Nothing found calls for work on the tubes."
+
+
+def _reasons(
+    totals: Totals,
+    coverage: Coverage,
+    limits: Sequence[LimitResult],
+    bad: Sequence[TubeCondition],
+) -> list[str]:
+    reasons: list[str] = []
+    for limit in limits:
+        if limit.name == COVERAGE and limit.status is not LimitStatus.OK:
+            reasons.append(
+                f"{coverage.looked_at} of {coverage.ends} tube ends in scope were looked at"
+                + ("" if limit.value is None else f" ({limit.value:.1f} %).")
+            )
+    for limit in sorted(limits, key=lambda each: -(each.value or 0.0)):
+        if limit.name in (PLUGGED, OUT_OF_SERVICE) and limit.status in (
+            LimitStatus.ACT,
+            LimitStatus.WATCH,
+        ):
+            what = "plugged" if limit.name == PLUGGED else "out of service if every bad is plugged"
+            level = limit.act if limit.status is LimitStatus.ACT else limit.watch
+            reasons.append(
+                f"Pass {limit.pass_}: at least {limit.value:.1f} % {what}, beyond {level:g} % "
+                f"({limit.basis})."
+            )
+    if bad:
+        reasons.append(f"{_tubes(len(bad))} bad and must be dealt with before steaming.")
+    for limit in limits:
+        if limit.name == CLUSTER and limit.status is LimitStatus.REFER:
+            reasons.append(
+                f"On the {limit.sheet} sheet plugs stand so close that {limit.value:.0f} mm of "
+                f"plate is unheld, {limit.act:.0f} mm is permitted: refer to an engineer."
+            )
+    if totals.joint_leaks_only:
+        joints = totals.joint_leaks_only
+        reasons.append(
+            f"{joints} tube{'s' if joints > 1 else ''} leak{'' if joints > 1 else 's'} at the "
+            "joint only: re-roll, no plug needed."
+        )
+    return reasons or ["No tube is bad, no joint leaks, and every limit is kept."]
+
+
+def _missing(totals: Totals, coverage: Coverage, limits: Sequence[LimitResult]) -> list[str]:
+    missing: list[str] = []
+    if coverage.not_inspected + coverage.filled:
+        missing.append(
+            f"{coverage.not_inspected + coverage.filled} tube ends in scope that nobody looked at"
+        )
+    if totals.disputed:
+        missing.append(f"{totals.disputed} tubes on which two people disagree")
+    if any(limit.name == CLUSTER and limit.status is LimitStatus.UNKNOWN for limit in limits):
+        missing.append("plate thickness, stress or MAWP, without which clusters cannot be judged")
+    return missing
+
+
+def _tubes(count: int) -> str:
+    return "1 tube is" if count == 1 else f"{count} tubes are"

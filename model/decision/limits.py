@@ -1,0 +1,160 @@
+"""Acceptance limits as data, and where an inspection stands against each.
+
+No published code limits percent plugged: the figures are common practice or ours, and say so; an
+owner overrides them. Not here: what to do about it (``by_condition``).
+"""
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from enum import StrEnum
+
+from model.condition.clusters import Cluster
+from model.condition.counts import PassTotals
+from model.condition.coverage import Coverage
+
+
+class LimitStatus(StrEnum):
+    OK = "ok"
+    WATCH = "watch"
+    ACT = "act"
+    REFER = "refer"
+    UNKNOWN = "unknown"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class LimitRule:
+    """One acceptance limit. ``watch`` and ``act`` are in the unit of the value."""
+
+    name: str
+    watch: float | None
+    act: float | None
+    basis: str
+    is_floor: bool = False
+    """Whether less is worse."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class LimitResult:
+    """Where one value stands. ``high`` is the value if the unseen are like the seen."""
+
+    name: str
+    value: float | None
+    high: float | None
+    watch: float | None
+    act: float | None
+    basis: str
+    status: LimitStatus
+    pass_: int | None = None
+    sheet: str | None = None
+
+
+PLUGGED = "plugged_percent"
+OUT_OF_SERVICE = "out_of_service_percent"
+COVERAGE = "coverage_percent"
+CLUSTER = "cluster"
+
+_COMMON = "common practice; no published code limit was found"
+DEFAULT_LIMITS: Mapping[str, LimitRule] = {
+    rule.name: rule
+    for rule in (
+        LimitRule(name=PLUGGED, watch=5.0, act=10.0, basis=_COMMON),
+        LimitRule(name=OUT_OF_SERVICE, watch=5.0, act=10.0, basis=_COMMON),
+        LimitRule(name=COVERAGE, watch=95.0, act=80.0, basis="ours", is_floor=True),
+        LimitRule(
+            name=CLUSTER,
+            watch=None,
+            act=None,
+            basis="stayed flat plate, P = t2 S C / p2: an engineering flag, refer to an engineer",
+        ),
+    )
+}
+
+
+def limits_with_overrides(overrides: Mapping[str, Mapping[str, object]]) -> Mapping[str, LimitRule]:
+    """The limits in force: the defaults, with the owner's ``{watch, act, basis}`` where given."""
+    rules = dict(DEFAULT_LIMITS)
+    for name, given in overrides.items():
+        if name not in rules:
+            continue
+        rule = rules[name]
+        rules[name] = LimitRule(
+            name=name,
+            watch=_number(given.get("watch"), rule.watch),
+            act=_number(given.get("act"), rule.act),
+            basis=str(given.get("basis") or "owner, no basis given"),
+            is_floor=rule.is_floor,
+        )
+    return rules
+
+
+def judge_limits(
+    passes: Sequence[PassTotals],
+    coverage: Coverage,
+    clusters: Sequence[Cluster],
+    rules: Mapping[str, LimitRule],
+) -> tuple[LimitResult, ...]:
+    """Every limit: percent plugged and out of service per pass, coverage, clusters per sheet."""
+    results: list[LimitResult] = []
+    for name in (PLUGGED, OUT_OF_SERVICE):
+        for each in passes:
+            results.append(
+                _judged(
+                    rules[name],
+                    getattr(each.totals, name),
+                    getattr(each.totals, f"{name}_high"),
+                    pass_=each.pass_,
+                )
+            )
+    results.append(_judged(rules[COVERAGE], coverage.looked_at_percent, None))
+    results.extend(_cluster_results(clusters, rules[CLUSTER]))
+    return tuple(results)
+
+
+def _judged(
+    rule: LimitRule, value: float | None, high: float | None, *, pass_: int | None = None
+) -> LimitResult:
+    return LimitResult(
+        name=rule.name,
+        value=value,
+        high=high,
+        watch=rule.watch,
+        act=rule.act,
+        basis=rule.basis,
+        status=limit_status(rule, value),
+        pass_=pass_,
+    )
+
+
+def limit_status(rule: LimitRule, value: float | None) -> LimitStatus:
+    """Beyond act, beyond watch, or ok; a value exactly at a level is not beyond it."""
+    if value is None:
+        return LimitStatus.UNKNOWN
+    for level, status in ((rule.act, LimitStatus.ACT), (rule.watch, LimitStatus.WATCH)):
+        if level is not None and (value < level if rule.is_floor else value > level):
+            return status
+    return LimitStatus.OK
+
+
+def _cluster_results(clusters: Sequence[Cluster], rule: LimitRule) -> list[LimitResult]:
+    """The widest open place of each sheet against its permitted pitch."""
+    widest: dict[str, Cluster] = {}
+    for cluster in clusters:
+        if cluster.sheet not in widest or cluster.span_mm > widest[cluster.sheet].span_mm:
+            widest[cluster.sheet] = cluster
+    return [
+        LimitResult(
+            name=CLUSTER,
+            value=cluster.span_mm,
+            high=None,
+            watch=None,
+            act=cluster.permitted_mm,
+            basis=rule.basis,
+            status=LimitStatus(cluster.status),
+            sheet=sheet,
+        )
+        for sheet, cluster in widest.items()
+    ]
+
+
+def _number(value: object, default: float | None) -> float | None:
+    return float(value) if isinstance(value, int | float) else default

@@ -1,0 +1,1 @@
+"""What people change: one file per thing, each change one transaction. Nothing is ever deleted."""

@@ -1,0 +1,160 @@
+"""Boilers: made from a file, revised, and joined when two records turn out to be one boiler.
+
+Not here: reading files (the callers do), what a layout may be (``model.tubesheet.validate``).
+"""
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from typing import Any
+
+from model.condition.states import FoldedBoiler
+from model.errors import Faults, StoreRefused
+from model.record.line import Record
+from model.store.edits.people import person_for
+from model.store.loading import BoilerName, load_boiler
+from model.store.store import Store
+from model.store.writer import Writer
+from model.tubesheet.lattice import fitted_pitch
+from model.tubesheet.layout import Tube
+from model.tubesheet.revision import Revision, compare_layouts
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class BoilerDocument:
+    """The content of a boiler record and its settings, complete and checked."""
+
+    body: Mapping[str, Any]
+    """Fields of the ``boiler`` kind, without the id."""
+    settings: Mapping[str, Mapping[str, Any]]
+    """Values by section."""
+
+
+def create_boiler(store: Store, document: BoilerDocument, tubes: Sequence[Tube], by: str) -> str:
+    """A new boiler with its layout and settings; gives its id."""
+    with store.write() as writer:
+        person = person_for(writer, store, by)
+        boiler = writer.mint()
+        body = {**document.body, "boiler": boiler}
+        writer.append("boiler", body, boiler=boiler, by=person)
+        holes = [_hole_entry(tube, writer.mint()) for tube in tubes]
+        writer.append("layout", {"holes": holes}, boiler=boiler, by=person)
+        for section, values in document.settings.items():
+            body = {"section": section, "values": values}
+            writer.append("settings", body, boiler=boiler, by=person)
+    return boiler
+
+
+def revise_document(store: Store, boiler: str, document: BoilerDocument, by: str) -> list[str]:
+    """Supersede the boiler record and the given sections of settings; gives what changed."""
+    folded = load_boiler(store, boiler)
+    changed: list[str] = []
+    with store.write() as writer:
+        person = person_for(writer, store, by)
+        body = {**document.body, "boiler": folded.boiler}
+        if folded.document is None or not _same(folded.document.body, body):
+            _supersede(writer, "boiler", body, folded.document_versions, folded.boiler, person)
+            changed.append("boiler")
+        for section, values in document.settings.items():
+            versions = folded.settings_versions.get(section, ())
+            if len(versions) == 1 and _same(versions[0].body["values"], values):
+                continue
+            body = {"section": section, "values": values}
+            _supersede(writer, "settings", body, versions, folded.boiler, person)
+            changed.append(section)
+    return changed
+
+
+def planned_revision(store: Store, boiler: str, tubes: Sequence[Tube]) -> Revision:
+    """What a revised layout would keep, rename, add and retire."""
+    return compare_layouts(load_boiler(store, boiler).tubes, tubes)
+
+
+def revise_layout(store: Store, boiler: str, tubes: Sequence[Tube], by: str) -> Revision:
+    """Supersede the layout: matched tubes keep their holes, missing ones are retired."""
+    folded = load_boiler(store, boiler)
+    revision = compare_layouts(folded.tubes, tubes)
+    with store.write() as writer:
+        person = person_for(writer, store, by)
+        holes = [_hole_entry(tube, tube.hole or writer.mint()) for tube in revision.matched]
+        holes += [_hole_entry(tube, writer.mint()) for tube in revision.new]
+        retired = sorted(folded.retired | {t.hole for t in revision.retired if t.hole is not None})
+        layouts = [record for record in folded.live if record.kind == "layout"]
+        body = {"holes": holes, "retired": retired}
+        _supersede(writer, "layout", body, layouts, folded.boiler, person)
+    return revision
+
+
+def join_boilers(store: Store, first: BoilerName, second: BoilerName, by: str) -> int:
+    """Record that two boilers are one; gives how many tubes were matched.
+
+    Tubes are matched by key, or by pass and position. Raises Faults when the two layouts have
+    tubes that match nothing: the map must be whole before anything is joined.
+    """
+    if first.boiler == second.boiler:
+        raise StoreRefused(f"{first.boiler} and {second.boiler} are already one boiler.")
+    a, b = sorted((first.boiler, second.boiler))
+    holes = _hole_map(load_boiler(store, a), load_boiler(store, b))
+    with store.write() as writer:
+        body = {"what": "boiler", "a": a, "b": b, "holes": holes}
+        writer.append("same", body, boiler=a, by=person_for(writer, store, by))
+    return len(holes)
+
+
+def _hole_map(a: FoldedBoiler, b: FoldedBoiler) -> dict[str, str]:
+    """Holes of b to holes of a."""
+    pitch = fitted_pitch(a.tubes)
+    limit = 0.0 if pitch is None else pitch.pitch_mm / 4.0
+    by_key = {tube.key.casefold(): tube for tube in a.tubes}
+    holes: dict[str, str] = {}
+    faults: list[str] = []
+    for tube in b.tubes:
+        match = by_key.get(tube.key.casefold())
+        is_near = match is not None and (
+            abs(match.x_mm - tube.x_mm) <= limit and abs(match.y_mm - tube.y_mm) <= limit
+        )
+        if match is None or match.hole is None or tube.hole is None or not is_near:
+            faults.append(
+                f"Tube {tube.key} of {b.boiler} has no tube of the same key and place in "
+                f"{a.boiler}; make the two layouts agree with 'boiler update' first."
+            )
+            continue
+        holes[tube.hole] = match.hole
+    if faults:
+        raise Faults(faults[:20])
+    return holes
+
+
+def _supersede(
+    writer: Writer,
+    kind: str,
+    body: Mapping[str, Any],
+    versions: Sequence[Record],
+    boiler: str,
+    person: str,
+) -> None:
+    supersedes = [record.id for record in versions]
+    writer.append(kind, body, boiler=boiler, by=person, supersedes=supersedes)
+
+
+def _same(old: Mapping[str, Any], new: Mapping[str, Any]) -> bool:
+    """Whether nothing changed; a field that is blank in one and missing in the other is equal."""
+    names = old.keys() | new.keys()
+    return all((old.get(name) or None) == (new.get(name) or None) for name in names)
+
+
+def _hole_entry(tube: Tube, hole: str) -> dict[str, Any]:
+    return {
+        "hole": hole,
+        "tube": tube.key,
+        "label": tube.label,
+        "pass": tube.pass_,
+        "row": tube.row,
+        "column": tube.column,
+        "x_mm": tube.x_mm,
+        "y_mm": tube.y_mm,
+        "od_mm": tube.od_mm,
+        "wall_mm": tube.wall_mm,
+        "length_mm": tube.length_mm,
+        "material": tube.material,
+        "kind": tube.kind,
+    }

@@ -1,0 +1,97 @@
+"""Settling a dispute, and withdrawing a record.
+
+Not here: what is disputed (``model.condition``).
+"""
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from typing import Any
+
+from model.condition.states import FoldedBoiler, FoldedInspection
+from model.errors import StoreRefused
+from model.record.kinds import KINDS, Who
+from model.record.line import Record
+from model.record.words import End, LeakAt, SettledFrom, State
+from model.store.edits.people import person_for
+from model.store.loading import load_boiler
+from model.store.queries import find_records_by_prefix
+from model.store.store import Store
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Verdict:
+    """What a settler says of one end."""
+
+    state: State
+    leak_at: LeakAt | None
+    plug: Mapping[str, Any] | None
+    why: str
+    source: SettledFrom
+
+
+def settle(
+    store: Store,
+    boiler: FoldedBoiler,
+    inspection: FoldedInspection,
+    hole: str,
+    end: End,
+    verdict: Verdict,
+    by: str,
+) -> int:
+    """Settle one end, weighing every opinion on it; gives how many were weighed."""
+    weighed = [record.id for record in inspection.end_found(hole, end).opinions]
+    with store.write() as writer:
+        body = {
+            "inspection": inspection.facts.inspection,
+            "hole": hole,
+            "end": str(end),
+            "state": str(verdict.state),
+            "leak_at": verdict.leak_at,
+            "plug": verdict.plug,
+            "why": verdict.why,
+            "from": str(verdict.source),
+        }
+        person = person_for(writer, store, by)
+        writer.append("settle", body, boiler=boiler.boiler, by=person, supersedes=weighed)
+    return len(weighed)
+
+
+def withdraw(store: Store, id_prefix: str, by: str, why: str) -> Record:
+    """Withdraw one record by its id or the beginning of it; gives the record withdrawn.
+
+    Raises StoreRefused when the id fits none or several, or when this person may not.
+    """
+    found = find_records_by_prefix(store, id_prefix)
+    if len(found) != 1 or len(id_prefix) < 4:
+        how_many = "no record" if not found else f"{len(found)} records"
+        raise StoreRefused(
+            f"{how_many} begin with {id_prefix}; give at least 4 characters that fit one record."
+        )
+    target = found[0]
+    with store.write() as writer:
+        person = person_for(writer, store, by)
+        _refuse_if_not_allowed(store, target, person)
+        writer.append(
+            "withdraw", {"why": why}, boiler=target.boiler, by=person, supersedes=[target.id]
+        )
+    return target
+
+
+def _refuse_if_not_allowed(store: Store, target: Record, person: str) -> None:
+    if target.boiler:
+        boiler = load_boiler(store, target.boiler)
+        live = {record.id for record in boiler.live}
+        if target.id not in live:
+            raise StoreRefused(f"Record {target.id[:12]} was superseded or withdrawn already.")
+        author = boiler.name_of(target.by)
+    else:
+        author = "its author"
+    rule = KINDS[target.kind].withdraw if target.kind in KINDS else Who.NOBODY
+    what = target.kind.replace("_", "-")
+    if rule is Who.NOBODY:
+        raise StoreRefused(f"A {what} cannot be withdrawn; add a new record that says what holds.")
+    if rule is Who.SAME_PERSON and target.by != person:
+        raise StoreRefused(
+            f"This {what} was made by {author}, and only they may withdraw it; record your own "
+            "view, and settle the dispute."
+        )

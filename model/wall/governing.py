@@ -1,0 +1,239 @@
+"""The governing wall of every tube in an inspection, and whether it is below the retirement wall.
+
+The thinnest trusted reading governs. Readings belong to the life of the tube that stood in the
+hole; they never carry into a later inspection's figures, but a wall that was below the retirement
+wall goes on counting until it is measured again or the tube is replaced. Not here: rates,
+remaining life, the walls of the rules.
+"""
+
+from collections import defaultdict
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass
+from enum import StrEnum
+
+from model.condition.states import FoldedBoiler, FoldedInspection, Life
+from model.record.line import Record
+from model.record.words import Purpose
+from model.tubesheet.layout import Tube
+
+IMPLAUSIBLE_FACTOR = 1.3
+"""A wall above 1.3 x nominal is asked about (ours): new tubes may measure up to 22 % over."""
+
+
+class WallVerdict(StrEnum):
+    """Where a wall stands against the retirement wall."""
+
+    ABOVE = "above"
+    WITHIN_ERROR = "within-error"
+    BELOW = "below"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class GoverningWall:
+    """The wall that governs one tube of one life."""
+
+    wall_mm: float
+    measured_on: str
+    reference_mm: float | None
+    loss_percent: float | None
+    """Of the reference wall."""
+    worst_loss_percent: float | None
+    """Of the reference or the nominal wall, whichever shows more."""
+    accuracy_mm: float
+    verdict: WallVerdict | None
+    """None without a retirement wall."""
+    record: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class InspectionWalls:
+    """Governing walls of one inspection, by hole class."""
+
+    today: Mapping[str, GoverningWall]
+    """Measured in this inspection, on the tube as found."""
+    baseline: Mapping[str, GoverningWall]
+    """Measured in this inspection, on the tube as left (readings of purpose baseline)."""
+    below_from_earlier: Mapping[str, GoverningWall]
+    """Below the retirement wall when last measured, same tube, not measured today."""
+
+    def below_as_found(self) -> frozenset[str]:
+        below = {hole for hole, wall in self.today.items() if wall.verdict is WallVerdict.BELOW}
+        return frozenset(below | self.below_from_earlier.keys())
+
+    def below_as_left(self, renewed: frozenset[str]) -> frozenset[str]:
+        below = {hole for hole, wall in self.baseline.items() if wall.verdict is WallVerdict.BELOW}
+        return frozenset((self.below_as_found() - renewed) | below)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class _Trusted:
+    hole: str
+    life: int
+    date: str
+    wall_mm: float
+    accuracy_mm: float
+    is_baseline: bool
+    record: str
+
+
+def nominal_wall_mm(tube: Tube, life: Life, default_mm: float | None) -> float | None:
+    """The wall as supplied: of the replacement, else of the layout, else of the boiler."""
+    return next(
+        (wall for wall in (life.wall_mm, tube.wall_mm, default_mm) if wall is not None), None
+    )
+
+
+def is_implausible(wall_mm: float, nominal_mm: float | None) -> bool:
+    """Whether a wall is so much thicker than nominal that somebody must confirm it."""
+    return nominal_mm is not None and wall_mm > IMPLAUSIBLE_FACTOR * nominal_mm
+
+
+def inspection_walls(
+    boiler: FoldedBoiler,
+    inspection: FoldedInspection,
+    *,
+    default_wall_mm: float | None,
+    retirement_mm: float | None,
+) -> InspectionWalls:
+    """Governing walls of an inspection.
+
+    Parameters: ``default_wall_mm`` the boiler's nominal wall [mm]; ``retirement_mm`` the
+    retirement wall [mm], None when nobody stated one.
+    """
+    tubes = {tube.hole: tube for tube in boiler.tubes}
+    trusted: dict[str, list[_Trusted]] = defaultdict(list)
+    for earlier in boiler.inspections:
+        for reading in _trusted(earlier, boiler, tubes, default_wall_mm, trusted):
+            trusted[reading.hole].append(reading)
+        if earlier is inspection:
+            break
+    date = inspection.facts.date or ""
+
+    def walls(hole: str, life: Life, readings: Sequence[_Trusted]) -> GoverningWall | None:
+        nominal = nominal_wall_mm(tubes[hole], life, default_wall_mm)
+        return _governing(readings, life, nominal, retirement_mm)
+
+    today: dict[str, GoverningWall] = {}
+    baseline: dict[str, GoverningWall] = {}
+    below: dict[str, GoverningWall] = {}
+    for hole, readings in trusted.items():
+        found_life = inspection.carried_in.life(hole)
+        left_life = inspection.carried_out.life(hole)
+        found = walls(hole, found_life, [r for r in readings if r.life == found_life.number])
+        if found is not None and found.measured_on == date:
+            today[hole] = found
+        elif found is not None and found.verdict is WallVerdict.BELOW:
+            below[hole] = found
+        if left_life.number != found_life.number:
+            left = walls(hole, left_life, [r for r in readings if r.life == left_life.number])
+            if left is not None:
+                baseline[hole] = left
+    return InspectionWalls(today=today, baseline=baseline, below_from_earlier=below)
+
+
+def _governing(
+    readings: Sequence[_Trusted],
+    life: Life,
+    nominal_mm: float | None,
+    retirement_mm: float | None,
+) -> GoverningWall | None:
+    """The thinnest of the last inspection that measured this life, and its reference wall."""
+    if not readings:
+        return None
+    last = max(reading.date for reading in readings)
+    thinnest = min(
+        (reading for reading in readings if reading.date == last),
+        key=lambda reading: (reading.wall_mm, reading.record),
+    )
+    earlier = [r for r in readings if r.date < last or (r.is_baseline and r is not thinnest)]
+    reference = _first_wall(earlier) if earlier else nominal_mm
+    losses = [
+        (wall - thinnest.wall_mm) / wall * 100.0
+        for wall in (reference, nominal_mm)
+        if wall is not None and wall > 0
+    ]
+    return GoverningWall(
+        wall_mm=thinnest.wall_mm,
+        measured_on=last,
+        reference_mm=reference,
+        loss_percent=losses[0] if reference is not None else None,
+        worst_loss_percent=max(losses, default=None),
+        accuracy_mm=thinnest.accuracy_mm,
+        verdict=_verdict(thinnest.wall_mm, thinnest.accuracy_mm, retirement_mm),
+        record=thinnest.record,
+    )
+
+
+def _first_wall(readings: Iterable[_Trusted]) -> float:
+    """The first trusted reading; of several in one inspection the thickest, the least worn."""
+    first = min(readings, key=lambda reading: (reading.date, -reading.wall_mm))
+    return first.wall_mm
+
+
+def _verdict(wall_mm: float, accuracy_mm: float, retirement_mm: float | None) -> WallVerdict | None:
+    if retirement_mm is None:
+        return None
+    if wall_mm + accuracy_mm < retirement_mm:
+        return WallVerdict.BELOW
+    return WallVerdict.WITHIN_ERROR if wall_mm - accuracy_mm < retirement_mm else WallVerdict.ABOVE
+
+
+def _trusted(
+    inspection: FoldedInspection,
+    boiler: FoldedBoiler,
+    tubes: Mapping[str | None, Tube],
+    default_wall_mm: float | None,
+    earlier: Mapping[str, Sequence[_Trusted]],
+) -> list[_Trusted]:
+    """The inspection's readings outside the rolled zone that are plausible or confirmed."""
+    accuracies = _accuracies(inspection)
+    chosen: list[_Trusted] = []
+    for record in inspection.readings:
+        body = record.body
+        hole = boiler.hole_class(body["hole"])
+        if body["in_rolled_zone"] or hole not in tubes:
+            continue
+        is_baseline = body["purpose"] == Purpose.BASELINE
+        carry = inspection.carried_out if is_baseline else inspection.carried_in
+        life = carry.life(hole)
+        nominal = nominal_wall_mm(tubes[hole], life, default_wall_mm)
+        wall = _wall_mm(record, earlier.get(hole, ()), life, nominal)
+        if wall is None or (is_implausible(wall, nominal) and not body["confirmed"]):
+            continue
+        chosen.append(
+            _Trusted(
+                hole=hole,
+                life=life.number,
+                date=inspection.facts.date or "",
+                wall_mm=wall,
+                accuracy_mm=body["accuracy_mm"]
+                if body["accuracy_mm"] is not None
+                else accuracies.get(body["instrument"], 0.0),
+                is_baseline=is_baseline,
+                record=record.id,
+            )
+        )
+    return chosen
+
+
+def _wall_mm(
+    record: Record, earlier: Sequence[_Trusted], life: Life, nominal_mm: float | None
+) -> float | None:
+    """The wall of a reading; a loss in percent is taken from the reference wall."""
+    if record.body["wall_mm"] is not None:
+        return float(record.body["wall_mm"])
+    same_life = [reading for reading in earlier if reading.life == life.number]
+    reference = _first_wall(same_life) if same_life else nominal_mm
+    if reference is None:
+        return None
+    return float(reference * (1.0 - record.body["loss_percent"] / 100.0))
+
+
+def _accuracies(inspection: FoldedInspection) -> Mapping[str, float]:
+    """Accuracy by instrument name, as recorded once for the inspection [mm]."""
+    accuracies: dict[str, float] = {}
+    for tool in inspection.facts.instruments:
+        accuracy = tool.get("accuracy_mm")
+        if isinstance(accuracy, int | float):
+            accuracies[str(tool["name"])] = float(accuracy)
+    return accuracies
