@@ -89,7 +89,8 @@ def refusing(path: Path) -> Iterator[None]:
     try:
         yield
     except engine.DatabaseError as error:
-        sentence = _SENTENCES.get(primary_code(error) or 0)
+        code = CORRUPT if str(error) == "malformed JSON" else primary_code(error)
+        sentence = _SENTENCES.get(code or 0)
         if sentence is None:
             raise
         raise StoreRefused(sentence.format(path=path)) from error

@@ -4,9 +4,10 @@ Reading only. Not here: what the records mean (``model.condition``).
 """
 
 import hashlib
-from collections.abc import Collection, Iterable
+from collections.abc import Collection, Iterable, Iterator
 from dataclasses import dataclass
 
+from model.errors import StoreRefused
 from model.record.line import Record, read_stored_line
 from model.store.store import Store
 
@@ -54,13 +55,23 @@ def load_records(store: Store, boilers: Collection[str]) -> list[Record]:
     records: list[Record] = []
     for boiler in _several(boilers):
         rows = store.rows("SELECT line, id FROM record WHERE boiler = ? ORDER BY n", (boiler,))
-        records += [read_stored_line(line, raw.hex()) for line, raw in rows]
+        records += _read_rows(store, rows)
     return records
 
 
 def load_shop_records(store: Store) -> list[Record]:
     """Records of no boiler: people, origins, what holds for the whole shop."""
     return load_records(store, [""])
+
+
+def each_line(store: Store) -> Iterator[bytes]:
+    """Every line as it is stored, in order of arrival, without holding them all at once."""
+    last = -(2**63)
+    while rows := store.rows(
+        "SELECT n, line FROM record WHERE n > ? ORDER BY n LIMIT 1000", (last,)
+    ):
+        yield from (line.encode("utf-8") for _n, line in rows)
+        last = rows[-1][0]
 
 
 def find_records_by_prefix(store: Store, hex_prefix: str) -> list[Record]:
@@ -72,7 +83,7 @@ def find_records_by_prefix(store: Store, hex_prefix: str) -> list[Record]:
     rows = store.rows(
         "SELECT line, id FROM record WHERE id BETWEEN ? AND ? ORDER BY id", (low, high)
     )
-    return [read_stored_line(line, raw.hex()) for line, raw in rows]
+    return _read_rows(store, rows)
 
 
 def list_boiler_ids(store: Store) -> list[str]:
@@ -145,6 +156,16 @@ def count_records(store: Store, boilers: Collection[str] | None = None) -> int:
         int(store.rows("SELECT count(*) FROM record WHERE boiler = ?", (boiler,))[0][0])
         for boiler in _several(boilers)
     )
+
+
+def _read_rows(store: Store, rows: Iterable[tuple[str, bytes]]) -> list[Record]:
+    try:
+        return [read_stored_line(line, raw.hex()) for line, raw in rows]
+    except (ValueError, KeyError, TypeError, AttributeError) as error:
+        raise StoreRefused(
+            f"{store.path} is damaged: a record in it cannot be read; run tubewright check, and "
+            "restore from a backup."
+        ) from error
 
 
 def _ids_at(store: Store, boiler: str, origin: str, seq: int) -> tuple[str, ...]:

@@ -43,6 +43,16 @@ class Store:
             return self.database.conn.execute(sql, values).fetchall()
 
     @contextmanager
+    def snapshot(self) -> Iterator[None]:
+        """Inside, all reads see the database as of one moment, whoever writes meanwhile."""
+        with refusing(self.path):
+            self.database.conn.execute("BEGIN")
+            try:
+                yield
+            finally:
+                self.database.conn.execute("ROLLBACK")
+
+    @contextmanager
     def write(self) -> Iterator[Writer]:
         """One transaction: committed to the disk when the block ends, undone by any exception."""
         if self.read_only:

@@ -1,0 +1,279 @@
+"""A backup is one zip file: a copy of the database and the photos beside it.
+
+Reading one back trusts nothing in it: the records are verified one by one and put into a fresh
+database, so that nothing but records and photos gets in. Not here: the copy before a schema change
+(``model.store.migrating``).
+"""
+
+import hashlib
+import shutil
+import struct
+import tempfile
+import zipfile
+import zlib
+from collections.abc import Iterator
+from contextlib import contextmanager
+from dataclasses import dataclass
+from pathlib import Path
+
+from model.errors import RecordRefused, StoreRefused
+from model.store import identity
+from model.store.check import check
+from model.store.durable import put_in_place, refusing_file_errors, sync_folder
+from model.store.engine import engine, refusing
+from model.store.opening import open_store
+from model.store.photos import PhotoShelf, is_photo_name
+from model.store.queries import count_records, each_line
+from model.store.store import Store
+from model.store.surroundings import Surroundings
+
+DATABASE_NAME = "tubewright.db"
+_PHOTOS = "photos"
+_WHEN = (1980, 1, 1, 0, 0, 0)  # the same content gives the same file
+_BLOCK = 1024 * 1024
+_METHODS = (zipfile.ZIP_STORED, zipfile.ZIP_DEFLATED)
+# What damaged or foreign bytes lead to: NotImplementedError for an unknown version of the format,
+# RuntimeError for a password.
+_ZIP_FAULTS = (
+    zipfile.BadZipFile,
+    NotImplementedError,
+    RuntimeError,
+    EOFError,
+    ValueError,
+    OverflowError,
+    struct.error,
+    zlib.error,
+)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class BackupDone:
+    """What was backed up or restored. ``left_out`` has a sentence for each damaged photo."""
+
+    records: int
+    photos: int
+    left_out: tuple[str, ...] = ()
+
+
+def backup(store: Store, target: Path) -> BackupDone:
+    """Write the database and its photos to a new file, whole or not at all.
+
+    Raises StoreRefused when the target exists, cannot be written, or the database is damaged.
+    """
+    if target.exists():
+        raise StoreRefused(f"{target} already exists; give the backup another name.")
+    with (
+        refusing_file_errors(f"The backup {target} could not be written"),
+        _work_folder(target.parent) as work,
+    ):
+        copy = work / DATABASE_NAME
+        with refusing(target):
+            store.database.conn.execute("VACUUM INTO ?", (str(copy),))
+            _mark_as_copy(copy)
+        records = _require_sound(copy, store.surroundings)
+        part = work / "backup.part"
+        photos, left_out = _write_zip(part, copy, store.photos)
+        put_in_place(part, target)
+    return BackupDone(records=records, photos=photos, left_out=tuple(left_out))
+
+
+def restore(file: Path, target: Path, surroundings: Surroundings) -> BackupDone:
+    """Make a database at ``target`` from a backup, after verifying all of it; or change nothing.
+
+    The restored database takes a new origin at its next write. Raises StoreRefused when the target
+    exists or anything in the backup is not as it should be.
+    """
+    _require_free(target)
+    if not file.is_file():
+        raise StoreRefused(f"There is no backup at {file}; check the path.")
+    with (
+        refusing_file_errors(f"{target} could not be restored from {file}"),
+        _work_folder(target.parent) as work,
+    ):
+        photos = PhotoShelf(work / _PHOTOS)
+        _unpack(file, work, photos)
+        fresh = work / "fresh.db"
+        done = _rebuild(work / DATABASE_NAME, fresh, file, surroundings)
+        placed: list[Path] = []
+        try:
+            _place_photos(photos, PhotoShelf(target.parent / _PHOTOS), placed)
+            put_in_place(fresh, target)
+        except BaseException:
+            for path in placed:
+                path.unlink(missing_ok=True)
+            raise
+    return done
+
+
+@contextmanager
+def _work_folder(parent: Path) -> Iterator[Path]:
+    """A folder on the disk of the target, gone afterwards."""
+    if not parent.is_dir():
+        raise StoreRefused(f"The folder {parent} does not exist; make it first.")
+    folder = Path(tempfile.mkdtemp(prefix=".part-", dir=parent))
+    try:
+        yield folder
+    finally:
+        shutil.rmtree(folder, ignore_errors=True)
+
+
+# Writing
+
+
+def _mark_as_copy(copy: Path) -> None:
+    connection = engine.connect(str(copy), isolation_level=None)
+    try:
+        origin = identity.noted_origin(connection)
+        if origin is not None:
+            identity.note_origin(connection, origin, identity.NOWHERE)
+    finally:
+        connection.close()
+
+
+def _require_sound(copy: Path, surroundings: Surroundings) -> int:
+    with open_store(copy, surroundings, read_only=True) as store:
+        found = check(store)
+        if found.problems:
+            raise StoreRefused(
+                "The database is damaged, so no backup was written; keep its files as they are. "
+                f"{found.problems[0]}"
+            )
+        return count_records(store)
+
+
+def _write_zip(part: Path, copy: Path, shelf: PhotoShelf) -> tuple[int, list[str]]:
+    left_out = shelf.verify()
+    photos = 0
+    with zipfile.ZipFile(part, "x") as packed:
+        _pack(packed, copy, DATABASE_NAME, zipfile.ZIP_DEFLATED)
+        for path in shelf.files():
+            with path.open("rb") as photo:
+                sound = hashlib.file_digest(photo, "sha256").hexdigest() == path.stem
+            if sound:
+                name = f"{_PHOTOS}/{path.parent.name}/{path.name}"
+                _pack(packed, path, name, zipfile.ZIP_STORED)  # photos do not get smaller
+                photos += 1
+    return photos, left_out
+
+
+def _pack(packed: zipfile.ZipFile, path: Path, name: str, method: int) -> None:
+    entry = zipfile.ZipInfo(name, _WHEN)
+    entry.compress_type = method
+    entry.external_attr = 0o644 << 16
+    entry.file_size = path.stat().st_size
+    with path.open("rb") as source, packed.open(entry, "w") as goal:
+        shutil.copyfileobj(source, goal, _BLOCK)
+
+
+# Reading
+
+
+def _require_free(target: Path) -> None:
+    taken = [
+        path
+        for path in (target, *(target.with_name(target.name + end) for end in ("-wal", "-journal")))
+        if path.exists()
+    ]
+    if taken:
+        raise StoreRefused(
+            f"{taken[0]} already exists, and a restore overwrites nothing; name another file with "
+            "--data, or move this one away."
+        )
+
+
+def _unpack(file: Path, work: Path, photos: PhotoShelf) -> None:
+    try:
+        with zipfile.ZipFile(file) as packed:
+            entries = packed.infolist()
+            _require_known_names(file, entries)
+            _require_room(file, entries, work)
+            for entry in entries:
+                if entry.filename == DATABASE_NAME:
+                    with packed.open(entry) as source, (work / DATABASE_NAME).open("xb") as goal:
+                        shutil.copyfileobj(source, goal, _BLOCK)
+                else:
+                    _unpack_photo(file, packed, entry, work, photos)
+    except _ZIP_FAULTS as error:
+        raise StoreRefused(
+            f"{file} is not a sound backup ({error}); nothing was restored. Use another one."
+        ) from error
+
+
+def _require_known_names(file: Path, entries: list[zipfile.ZipInfo]) -> None:
+    names = [entry.filename for entry in entries]
+    for name in names:
+        pieces = name.split("/")
+        is_photo = len(pieces) == 3 and pieces[0] == _PHOTOS and is_photo_name(*pieces[1:])
+        if name != DATABASE_NAME and not is_photo:
+            raise StoreRefused(
+                f"{file} is not a Tubewright backup: it holds {name[:100]!r}; nothing was restored."
+            )
+    if any(entry.compress_type not in _METHODS for entry in entries):
+        raise StoreRefused(f"{file} is not a Tubewright backup: it is packed in a way of its own.")
+    if len(set(names)) != len(names) or DATABASE_NAME not in names:
+        raise StoreRefused(
+            f"{file} is not a Tubewright backup: it must hold {DATABASE_NAME} once, and each photo "
+            "once; nothing was restored."
+        )
+
+
+def _require_room(file: Path, entries: list[zipfile.ZipInfo], work: Path) -> None:
+    # Twice the database: the copy in the backup and the fresh one.
+    wanted = sum(entry.file_size for entry in entries)
+    wanted += sum(entry.file_size for entry in entries if entry.filename == DATABASE_NAME)
+    if wanted > shutil.disk_usage(work).free:
+        raise StoreRefused(
+            f"Restoring {file} needs {wanted / 1e6:.0f} MB, more than the disk has free; "
+            "nothing was restored."
+        )
+
+
+def _unpack_photo(
+    file: Path, packed: zipfile.ZipFile, entry: zipfile.ZipInfo, work: Path, photos: PhotoShelf
+) -> None:
+    name = Path(entry.filename).name
+    loose = work / name
+    with packed.open(entry) as source, loose.open("xb") as goal:
+        shutil.copyfileobj(source, goal, _BLOCK)
+    with loose.open("rb") as photo:
+        found = hashlib.file_digest(photo, "sha256").hexdigest()
+    if found != loose.stem:
+        raise StoreRefused(
+            f"{file} is damaged: the photo {name} has other bytes than its name says; nothing was "
+            "restored. Use another one."
+        )
+    place = photos.folder / name[:2] / name
+    place.parent.mkdir(parents=True, exist_ok=True)
+    loose.rename(place)
+
+
+def _rebuild(old: Path, fresh: Path, file: Path, surroundings: Surroundings) -> BackupDone:
+    """Put every record of the backup's database, verified, into a fresh one."""
+    try:
+        with open_store(old, surroundings) as source, open_store(fresh, surroundings) as goal:
+            problems = check(source).problems
+            if problems:
+                raise StoreRefused(problems[0])
+            with goal.write() as writer:
+                for line in each_line(source):
+                    writer.add_line(line)
+                if source.origin is not None:
+                    identity.note_origin(goal.database.conn, source.origin, identity.NOWHERE)
+            photos = sum(1 for _ in source.photos.files())
+            return BackupDone(records=count_records(goal), photos=photos)
+    except (RecordRefused, StoreRefused) as refusal:
+        raise StoreRefused(
+            f"{file} is not a sound backup; nothing was restored. {refusal}"
+        ) from refusal
+
+
+def _place_photos(unpacked: PhotoShelf, shelf: PhotoShelf, placed: list[Path]) -> None:
+    """Move the photos to their shelf, noting those that were not there before."""
+    for path in unpacked.files():
+        place = shelf.folder / path.parent.name / path.name
+        place.parent.mkdir(parents=True, exist_ok=True)
+        if not place.exists():
+            placed.append(place)
+        put_in_place(path, place)
+    if placed:
+        sync_folder(shelf.folder)
