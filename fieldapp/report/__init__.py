@@ -1,0 +1,1 @@
+"""The condition report: numbers once, then sections, then files. Renderers only format."""

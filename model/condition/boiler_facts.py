@@ -1,0 +1,117 @@
+"""The boiler's document and settings as typed facts, with what is missing left out.
+
+Not here: which version of a document counts (``documents``).
+"""
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from typing import Any
+
+from model.condition.states import FoldedBoiler
+from model.tubesheet.faces import Face, Sheet, Shown
+from model.tubesheet.layout import Circle
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class BoilerFacts:
+    """What is known of a boiler beside its tubes."""
+
+    boiler: str
+    tag: str
+    owner: str
+    site: str
+    kind: str
+    year_built: int | None
+    mawp_mpa: float | None
+    operating_pressure_mpa: float | None
+    identity: Mapping[str, Any]
+    numbering_note: str
+    od_mm: float | None
+    """Tube sizes of the boiler, for tubes of the layout that have none of their own."""
+    wall_mm: float | None
+    length_mm: float | None
+    material: str | None
+    installed: str | None
+    shell_diameter_mm: float | None
+    furnaces: tuple[Circle, ...]
+    sheets: tuple[Sheet, ...]
+    faces: tuple[Face, ...]
+    settings: Mapping[str, Mapping[str, Any]]
+
+    @property
+    def bore_mm(self) -> float | None:
+        if self.od_mm is None or self.wall_mm is None:
+            return None
+        return self.od_mm - 2.0 * self.wall_mm
+
+    @property
+    def note_percent(self) -> float:
+        """Wall loss from which a tube is thinned: 20 % (ours) unless the owner sets another."""
+        return float(self.settings.get("wall", {}).get("note_percent", 20.0))
+
+    @property
+    def retirement_mm(self) -> float | None:
+        """The retirement wall, where the owner's engineer or inspector stated one [mm]."""
+        wall = self.settings.get("wall", {})
+        stated = wall.get("stated_mm")
+        if wall.get("retirement", "stated") != "stated" or stated is None:
+            return None
+        return float(stated)
+
+    def sheet(self, key: str) -> Sheet | None:
+        return next((sheet for sheet in self.sheets if sheet.key == key), None)
+
+    def face(self, key: str) -> Face | None:
+        return next((face for face in self.faces if face.key == key), None)
+
+
+def boiler_facts(boiler: FoldedBoiler) -> BoilerFacts:
+    """The facts of the document in use; a boiler whose document has not arrived has only an id."""
+    body: Mapping[str, Any] = boiler.document.body if boiler.document is not None else {}
+    tubes, shell = body.get("tubes", {}), body.get("shell", {})
+    return BoilerFacts(
+        boiler=boiler.boiler,
+        tag=body.get("tag", boiler.boiler),
+        owner=body.get("owner", ""),
+        site=body.get("site", ""),
+        kind=body.get("kind", "other"),
+        year_built=body.get("year_built"),
+        mawp_mpa=body.get("mawp_mpa"),
+        operating_pressure_mpa=body.get("operating_pressure_mpa"),
+        identity=body.get("identity", {}),
+        numbering_note=body.get("numbering_note", ""),
+        od_mm=tubes.get("od_mm"),
+        wall_mm=tubes.get("wall_mm"),
+        length_mm=tubes.get("length_mm"),
+        material=tubes.get("material"),
+        installed=tubes.get("installed"),
+        shell_diameter_mm=shell.get("diameter_mm"),
+        furnaces=tuple(
+            Circle(x_mm=each["x_mm"], y_mm=each["y_mm"], diameter_mm=each["diameter_mm"])
+            for each in shell.get("furnaces", [])
+        ),
+        sheets=tuple(_sheet(each) for each in body.get("sheets", [])),
+        faces=tuple(_face(each) for each in body.get("faces", [])),
+        settings={name: record.body["values"] for name, record in boiler.settings.items()},
+    )
+
+
+def _sheet(entry: Mapping[str, Any]) -> Sheet:
+    return Sheet(
+        key=entry["key"],
+        name=entry["name"],
+        plate_mm=entry.get("plate_mm"),
+        stress_mpa=entry.get("stress_mpa"),
+        hole_mm=entry.get("hole_mm"),
+        material=entry.get("material"),
+    )
+
+
+def _face(entry: Mapping[str, Any]) -> Face:
+    return Face(
+        key=entry["key"],
+        name=entry["name"],
+        sheet=entry["sheet"],
+        looks=entry["looks"],
+        shows=tuple(Shown(pass_=each["pass"], end=each["end"]) for each in entry["shows"]),
+    )
