@@ -44,8 +44,9 @@ def open_circles(
     another that is at least as wide: three neighbouring plugs are one place, not four.
 
     Every removed tube is in at least one circle, and the widest that holds it is always listed.
-    Where nothing bounds a circle around a tube (a tube at the edge, and no shell given) the circle
-    around its own centre up to the nearest holding thing stands for it: the true one is wider.
+    Where no bounded circle holds a tube, or only one narrower than the circle around the tube's
+    own centre up to the nearest thing that holds, that one stands for it. It happens beside the
+    rim, and at the edge of the tubes when no shell is given, where the true place may be wider.
 
     Raises: ModelError when a centre lies outside the shell or inside a furnace.
     """
@@ -188,7 +189,7 @@ def _distinct(corners: Sequence[Corner]) -> list[Corner]:
 def _holding(
     corners: Sequence[Corner], removed: Mapping[str, Point], search: _Search
 ) -> list[OpenCircle]:
-    """Circles with the removed tubes inside, and one for each removed tube that has none yet."""
+    """Circles with the removed tubes inside, and stand-ins where ``open_circles`` says so."""
     keys = sorted(removed)
     points = [removed[key] for key in keys]
     grid = PointGrid(points, max(usual_spacing(points), search.spacing))
@@ -203,10 +204,17 @@ def _holding(
         for key, depth in depths:
             if depth > 0.0:
                 barely.setdefault(key, corner)
-    covered = {key for _, held in inside for key in held}
+    widest: dict[str, float] = {}
+    for (_, _, radius), held in inside:
+        for key in held:
+            widest.setdefault(key, radius)
     for key in keys:
-        if key not in covered:
-            inside.append((barely.get(key) or _around(removed[key], search), [key]))
+        around = _around(removed[key], search)
+        if key not in widest and key in barely:
+            inside.append((barely[key], [key]))
+        elif around[2] > widest.get(key, 0.0) + _SAME_MM:
+            near = grid.within(*around)
+            inside.append((around, [keys[i] for i, far in near if around[2] - far > _EDGE_MM]))
     circles = (
         OpenCircle(x_mm=x, y_mm=y, span_mm=2.0 * radius, removed=tuple(sorted(held)))
         for (x, y, radius), held in inside
