@@ -1,0 +1,106 @@
+"""Writes the report: which files a format gives, each written whole or not at all.
+
+Not here: what stands in the files (one module per format).
+"""
+
+import os
+import tempfile
+from collections.abc import Mapping, Sequence
+from datetime import datetime
+from pathlib import Path
+
+from fieldapp.errors import FieldAppError
+from fieldapp.report.condition_json import render_condition_json
+from fieldapp.report.csv_files import render_csv_files
+from fieldapp.report.face_pictures import render_maps
+from fieldapp.report.html_page import render_html
+from fieldapp.report.numbers import ConditionNumbers, build_numbers
+from model.condition.states import FoldedBoiler, FoldedInspection
+from model.record.line import Record
+from model.store.loading import load_boiler
+from model.store.queries import inspection_digest, record_ids_of_inspection
+from model.store.store import Store
+
+FORMATS = ("html", "json", "csv", "svg", "png")
+NOT_YET = ("pdf", "xlsx", "dxf")
+
+
+def write_report(
+    store: Store,
+    boiler: str,
+    inspection: str,
+    out: Path,
+    formats: Sequence[str],
+    printed_at: datetime,
+) -> list[Path]:
+    """Write the report of one inspection into a folder; gives the files.
+
+    Raises FieldAppError for a format that is not made, a folder that cannot be written, or an
+    inspection that does not exist; then no file of the report is left half-written.
+    """
+    for name in formats:
+        if name not in FORMATS:
+            known = ", ".join(FORMATS)
+            what = "is not made yet" if name in NOT_YET else "is not a format of the report"
+            raise FieldAppError(f"{name} {what}; choose from: {known}.")
+    numbers = numbers_of(store, load_boiler(store, boiler), inspection, printed_at)
+    return write_files(out, render_files(numbers, store, formats))
+
+
+def numbers_of(
+    store: Store, boiler: FoldedBoiler, inspection: str, printed_at: datetime
+) -> ConditionNumbers:
+    """The numbers of the inspection with this id."""
+    folded = _inspection(boiler, inspection)
+    ids = record_ids_of_inspection(store, boiler.members, folded.facts.members)
+    return build_numbers(boiler, folded, printed_at=printed_at, digest=inspection_digest(ids))
+
+
+def render_files(
+    numbers: ConditionNumbers, store: Store, formats: Sequence[str]
+) -> Mapping[str, bytes]:
+    """File names to bytes, of all the formats asked for."""
+
+    def photo_path(record: Record) -> Path | None:
+        path = store.photos.path_of(record.body["sha256"], record.body["media"])
+        return path if path.is_file() else None
+
+    files: dict[str, bytes] = {}
+    if "html" in formats:
+        files["condition.html"] = render_html(numbers, photo_path)
+    if "json" in formats:
+        files["condition.json"] = render_condition_json(numbers)
+    if "csv" in formats:
+        files.update(render_csv_files(numbers))
+    for kind in ("svg", "png"):
+        if kind in formats:
+            files.update(render_maps(numbers, kind))
+    return files
+
+
+def write_files(out: Path, files: Mapping[str, bytes]) -> list[Path]:
+    """Write every file beside its place first, then move all into place."""
+    try:
+        out.mkdir(parents=True, exist_ok=True)
+        with tempfile.TemporaryDirectory(prefix=".report-", dir=out) as staging:
+            for name, content in files.items():
+                with (Path(staging) / name).open("wb") as file:
+                    file.write(content)
+                    file.flush()
+                    os.fsync(file.fileno())
+            for name in files:
+                (Path(staging) / name).replace(out / name)
+    except OSError as error:
+        raise FieldAppError(
+            f"The report could not be written into {out} ({error.strerror or error}); choose a "
+            "folder that can be written with --out."
+        ) from None
+    return [out / name for name in files]
+
+
+def _inspection(boiler: FoldedBoiler, inspection: str) -> FoldedInspection:
+    wanted = boiler.inspection_class(inspection)
+    for each in boiler.inspections:
+        if each.facts.inspection == wanted:
+            return each
+    raise FieldAppError(f"There is no inspection {inspection} of this boiler.")
