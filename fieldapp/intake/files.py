@@ -21,14 +21,14 @@ def read_bytes(path: Path, limit_bytes: int) -> bytes:
             raise IntakeRefused([f"The file {printable(str(path))} does not exist."])
         if not path.is_file():
             raise IntakeRefused([f"{printable(str(path))} is not a file; name a file."])
-        with path.open("rb") as stream:
-            data = stream.read(limit_bytes + 1)
+        size = path.stat().st_size
+        data = path.read_bytes() if size <= limit_bytes else b""
     except (OSError, ValueError) as error:
         reason = getattr(error, "strerror", None) or str(error)
         raise IntakeRefused(
             [f"The file {printable(str(path))} cannot be read: {printable(reason)}."]
         ) from None
-    if len(data) > limit_bytes:
+    if max(size, len(data)) > limit_bytes:
         limit = f"{limit_bytes / 1e6:g} MB" if limit_bytes >= 1e6 else f"{limit_bytes / 1e3:g} kB"
         raise IntakeRefused([f"{shown_name(path)} is larger than {limit}; split or reduce it."])
     return data

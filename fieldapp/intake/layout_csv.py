@@ -4,6 +4,7 @@ Finds doubled keys and holes, because only here are the lines known. Not here: o
 tubes outside the shell and the other faults of a layout as a whole (``model.tubesheet.validate``).
 """
 
+from dataclasses import dataclass
 from pathlib import Path
 
 from fieldapp.errors import IntakeRefused
@@ -23,13 +24,22 @@ COLUMNS = Columns(
 _FARTHEST_MM = 50_000.0
 
 
-def read_layout(path: Path, *, sheet: str | None = None) -> tuple[Tube, ...]:
-    """The tubes of a CSV or XLSX file, in its order. IntakeRefused names every fault."""
+@dataclass(frozen=True, slots=True, kw_only=True)
+class LayoutFile:
+    """The tubes in the order of the file, and the line of each for faults found later."""
+
+    tubes: tuple[Tube, ...]
+    lines: tuple[int, ...]
+
+
+def read_layout(path: Path, *, sheet: str | None = None) -> LayoutFile:
+    """The tubes of a CSV or XLSX file. IntakeRefused names every fault."""
     table = read_table(path, COLUMNS, sheet=sheet)
     if not table.rows:
         raise IntakeRefused([f"{shown_name(path)} has no tubes; write one tube a line."])
     faults = FaultList()
     tubes: list[Tube] = []
+    lines: list[int] = []
     key_lines: dict[str, int] = {}
     hole_lines: dict[str, int] = {}
     for line, cells in table.rows:
@@ -39,8 +49,9 @@ def read_layout(path: Path, *, sheet: str | None = None) -> tuple[Tube, ...]:
         _check_first(row, "hole", row.text("hole") or "", hole_lines)
         if tube is not None:
             tubes.append(tube)
+            lines.append(line)
     faults.refuse_if_any()
-    return tuple(tubes)
+    return LayoutFile(tubes=tuple(tubes), lines=tuple(lines))
 
 
 def _tube(row: Row) -> Tube | None:

@@ -166,7 +166,7 @@ def _observation_row(row: Row, keys: TubeKeys) -> ObservationRow | None:
     observed_at = row.instant("observed_at")
     _check_says_something(row)
     _check_what_belongs(row, state, leak_at, found_by)
-    if tube is None:
+    if tube is None or (end is None and row.has("end")):
         return None
     if _leak_takes_place(row, leak_at):
         leak_at_mm = place.at_mm

@@ -147,7 +147,8 @@ def _checked_row(
 ) -> dict[str, str]:
     if len(cells) != len(names):
         faults.add(
-            f"line {line} has {len(cells)} cells, but line 1 names {len(names)} columns; "
+            f"line {line} has {len(cells)} {'cell' if len(cells) == 1 else 'cells'}, "
+            f"but line 1 names {len(names)} columns; "
             "put quotes around a cell with a comma in it."
         )
         return {}

@@ -1,0 +1,215 @@
+"""Example files to start from: one of each file that people write, for an invented boiler.
+
+Not here: the demo boiler, which is larger and has a history.
+"""
+
+from collections.abc import Iterator
+
+from model.tubesheet.layout import default_key
+
+BOILER_TOML = """\
+# boiler.toml - an example with invented data. Change what you know, delete what you do not:
+# whatever is missing is named in the report where it is missed. Only [boiler] tag is needed.
+#
+# Units are SI: mm, MPa (gauge), degrees Celsius, kW. For inches, psi, degrees Fahrenheit and
+# boiler horsepower, put  units = "us"  above the first section and change the endings of the
+# keys: _mm to _in, _mpa to _psi, _c to _f, _kw to _bhp, _m2 to _ft2.
+
+[boiler]
+tag = "EXAMPLE-1"                  # the name by which commands find it
+owner = "Invented Laundry"
+site = "Example Street, boiler house"
+kind = "wet-back"                  # wet-back, dry-back or other
+year_built = 2004
+mawp_mpa = 1.0                     # maximum allowable working pressure
+operating_pressure_mpa = 0.8
+numbering_note = "Rows from the top, columns from the left, seen from the front."
+
+[identity]                         # from the data plate and the papers
+maker = "Invented maker"
+serial = "0001"
+national_board = "0001"
+jurisdiction = "Invented province"
+code = "as on the data plate"
+heating_surface_m2 = 40
+certificate_expiry = 2027-05-31
+safety_valve_mpa = 1.0
+insurer_object = "0001"
+earlier_retubes = ["pass 2, 2015"]
+
+[tubes]                            # holds for every tube of the layout that says nothing else
+od_mm = 50.8
+wall_mm = 2.9
+length_mm = 3000
+material = "SA-178 A"
+installed = 2015                   # a day, a month ("2015-06") or a year
+# How the tube ends are made, by pass: rolled, rolled-flared, rolled-beaded, rolled-welded, welded.
+ends = {2 = "rolled-beaded", 3 = "rolled"}
+
+[shell]                            # seen from the front: x to the right, y up, 0,0 the centre
+diameter_mm = 1200
+furnaces = [{x_mm = 0, y_mm = -250, diameter_mm = 500}]
+
+[[sheets]]
+key = "front"
+name = "Front tube sheet"
+plate_mm = 14                      # as measured; clusters of plugs are judged by it
+stress_mpa = 95                    # allowable stress of the plate, from its code
+hole_mm = 51.6
+material = "SA-285 C"
+
+[[sheets]]
+key = "chamber"
+name = "Turnaround chamber tube sheet"
+plate_mm = 14
+stress_mpa = 95
+
+[[sheets]]
+key = "rear"
+name = "Rear tube sheet"
+plate_mm = 14
+stress_mpa = 95
+
+# A face is a place to stand. From the front one looks rearward; from the turnaround chamber or
+# the rear one looks forward, and the map is drawn mirrored.
+[[faces]]
+key = "F"
+name = "Front smokebox"
+sheet = "front"
+looks = "rearward"
+shows = [{pass = 2, end = "front"}, {pass = 3, end = "front"}]
+
+[[faces]]
+key = "C"
+name = "Turnaround chamber"
+sheet = "chamber"
+looks = "forward"
+shows = [{pass = 2, end = "rear"}]
+
+[[faces]]
+key = "R"
+name = "Rear smokebox"
+sheet = "rear"
+looks = "forward"
+shows = [{pass = 3, end = "rear"}]
+
+[wall]
+retirement = "stated"              # stated, us-historic or lloyds-table
+stated_mm = 2.0                    # stated by the owner's engineer or the inspector
+basis = "invented for this example"
+allowance_mm = 0.0                 # added to a wall that is taken from a rule
+note_percent = 20                  # wall loss from which a tube is called thinned
+
+[firing]
+fuel = "natural gas"               # natural gas or light oil
+output_kw = 2000
+needed_output_kw = 1500
+standby_kw = 0
+oxygen_percent = 3.0
+stack_c = 230
+air_c = 20
+load_percent = 80
+hours_per_year = 4000
+furnace_exit_c = 1000
+furnace_pressure_pa = 0
+burner_loss_pa = 800
+fan_pressure_pa = 2000
+retarders = {2 = "none", 3 = "none"}
+
+[outage]
+next = 2027-04-01
+interval_years = 1
+legal_interval_years = 2
+tube_lead_weeks = 8
+
+# A cost is {value = 1.0, source = "quoted"} (or "owner", "assumed"); a bare number is assumed.
+[costs]
+currency = "EUR"
+fuel_per_gj = {value = 12, source = "owner"}
+labour_per_hour = {value = 85, source = "quoted"}
+set_up_hours = 16
+hours_per_tube = {rolled = 1.0, beaded = 1.3, welded = 2.0}   # or one number
+hours_per_plug = 0.7
+hours_per_re_roll = 0.2
+tube_each = 90
+plug_each = 25
+open_and_close = 1500
+doors_and_refractory = 2500
+sheet_renewal = 40000
+pressure_test = 1200
+inspector = 900
+cleaning = 2000
+freight = 800
+mobilisation = 3000
+outage_per_day = 5000
+days_per_100_tubes = 3
+forced_outage_days = 5
+forced_outage_per_day = 9000
+capacity_per_mwh = 60
+rental_per_week = 6000
+rental_mobilise = 8000
+new_boiler = 250000
+deductible = 25000
+discount_percent = 8
+horizon_years = 15
+
+[limits]                           # only those that differ from the acceptance limits built in
+plugged_percent = {watch = 5, act = 10, basis = "invented for this example"}
+out_of_service_percent = {watch = 5, act = 10, basis = "invented for this example"}
+coverage_percent = {watch = 95, act = 80, basis = "invented for this example"}
+"""
+
+OBSERVATIONS_CSV = """\
+tube,end,state,reason,leak_at,found_by,plug_type,plug_condition,mechanism,side,grade,wall_mm,method,at_mm,clock,purpose,note,inspector,observed_at
+P2-R01-C01,front,sound,,,eye,,,,,,,,,,,invented example,A. Example,2026-11-25T10:00:00+01:00
+P2-R01-C01,rear,sound,,,eye,,,,,,,,,,,,A. Example,2026-11-25T10:20:00+01:00
+P2-R01-C02,front,leaking,,joint,standing-water,,,,,,,,,,,,A. Example,
+P2-R01-C03,,plugged,,,eye,driven,tight,,,,,,,,,no end given: both ends,A. Example,
+P2-R01-C04,rear,sound,,,eye,,,bead-cracked,fire,watch,,,,,,a finding beside the state,A. Example,
+P2-R02-C01,front,thinned,,,ultrasonic,,,,,,2.2,ultrasonic,150,6,planned,,A. Example,
+P2-R02-C02,front,,,,,,,,,,2.8,ultrasonic,150,6,planned,a reading only,A. Example,
+P3-R01-C01,rear,,retarder-in-place,,,,,,,,,,,,,not inspected and why,A. Example,
+"""
+
+HISTORY_CSV = """\
+date,what,tube,pass,count,plug_type,by,source
+2015,retubed,,2,,,Invented contractor,invented example
+2019-06,leak,,3,2,,,boiler log (invented)
+2021-03-14,plug,P2-R01-C03,,,driven,Night crew,boiler log (invented)
+"""
+
+WORK_CSV = """\
+tube,pass,count,does,date,ends,plug_type,heat,od_mm,wall_mm,material,by,source
+P2-R01-C02,,,re-roll,2026-11-26,front,,,,,,Invented contractor,invented example
+P2-R02-C01,,,replace,2026-11-26,,,H-0001,50.8,2.9,SA-178 A,Invented contractor,
+P3-R02-C02,,,plug,2026-11-26,both,welded,,,,,Invented contractor,
+,3,4,clean,2026-11-26,,,,,,,Invented contractor,
+"""
+
+_ROW_HEIGHTS_MM = {2: (150.0, 85.0), 3: (360.0, 295.0)}
+_PITCH_MM = 75.0
+_TUBES_IN_ROW = 6
+
+
+def template_files() -> dict[str, str]:
+    """The text of each example file by its name."""
+    return {
+        "boiler.toml": BOILER_TOML,
+        "layout.csv": "\n".join(_layout_lines()) + "\n",
+        "observations.csv": OBSERVATIONS_CSV,
+        "history.csv": HISTORY_CSV,
+        "work.csv": WORK_CSV,
+    }
+
+
+def _layout_lines() -> Iterator[str]:
+    yield "tube,pass,row,column,x_mm,y_mm,od_mm,wall_mm,kind,label"
+    for pass_, heights in _ROW_HEIGHTS_MM.items():
+        for row, y_mm in enumerate(heights, start=1):
+            for column in range(1, _TUBES_IN_ROW + 1):
+                x_mm = (column - (_TUBES_IN_ROW + 1) / 2) * _PITCH_MM
+                key = default_key(pass_, row, column)
+                # One stay tube, thicker than the others, shows how it is written.
+                is_stay = (pass_, row, column) == (3, 2, 1)
+                own = "50.8,5.0,stay,example" if is_stay else ",,plain,"
+                yield f"{key},{pass_},{row},{column},{x_mm:g},{y_mm:g},{own}"

@@ -1,0 +1,40 @@
+import pytest
+
+from fieldapp.intake.boiler_toml import read_boiler
+from fieldapp.intake.history import read_history
+from fieldapp.intake.layout_csv import read_layout
+from fieldapp.intake.observations import read_observations
+from fieldapp.intake.templates import template_files
+from fieldapp.intake.work_rows import read_work
+from model.tubesheet.layout import Circle
+from model.tubesheet.validate import layout_faults
+
+
+@pytest.fixture
+def folder(tmp_path):
+    for name, text in template_files().items():
+        (tmp_path / name).write_text(text, encoding="utf-8")
+    return tmp_path
+
+
+def test_every_template_is_taken_in_without_a_fault(folder):
+    tubes = read_layout(folder / "layout.csv").tubes
+    passes = {tube.key: tube.pass_ for tube in tubes}
+    found = read_observations(
+        folder / "observations.csv", keys=passes, nominal_wall_mm=lambda key: 2.9
+    )
+    assert len(tubes) == 24
+    assert (len(found.rows), found.questions) == (8, ())
+    assert len(read_history(folder / "history.csv", passes_by_tube=passes)) == 3
+    assert len(read_work(folder / "work.csv", passes_by_tube=passes)) == 4
+
+
+def test_the_layout_fits_the_boiler_and_the_boiler_says_it_is_invented(folder):
+    boiler = read_boiler(folder / "boiler.toml")
+    tubes = read_layout(folder / "layout.csv").tubes
+    furnaces = [Circle(**furnace) for furnace in boiler.shell["furnaces"]]
+    diameter_mm = boiler.shell["diameter_mm"]
+    assert layout_faults(tubes, diameter_mm, furnaces, boiler.tubes["od_mm"]) == []
+    assert "invented" in template_files()["boiler.toml"].splitlines()[0]
+    shown = {(entry["pass"], entry["end"]) for face in boiler.faces for entry in face["shows"]}
+    assert shown == {(tube.pass_, end) for tube in tubes for end in ("front", "rear")}
