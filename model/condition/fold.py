@@ -7,6 +7,7 @@ under '' (persons, ``same`` of persons); records of other boilers are ignored. N
 
 from collections import defaultdict
 from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass
 
 from model.condition.classes import Classes
 from model.condition.documents import (
@@ -29,10 +30,27 @@ _LATEST = "9999-12-31"
 """Where an inspection stands whose own record has not arrived yet."""
 
 
-def fold_boiler(records: Iterable[Record], boiler: str) -> FoldedBoiler:
-    """Everything that is known of a boiler, from the set of its records."""
+@dataclass(frozen=True, slots=True, kw_only=True)
+class KnownHistory:
+    """The first inspections of a boiler, folded before, so that they need not be folded again."""
+
+    inspections: frozenset[str]
+    """Classes of the inspections that ``carry`` covers: all up to the last of them in order."""
+    last_date: str
+    carry: Carry
+    """What the last of them handed on."""
+
+
+def fold_boiler(
+    records: Iterable[Record], boiler: str, known: KnownHistory | None = None
+) -> FoldedBoiler:
+    """Everything that is known of a boiler, from the set of its records.
+
+    With ``known`` the records inside those inspections may be left out, and the result lists only
+    the later inspections.
+    """
     every = {record.id: record for record in records}
-    readable = [known for r in every.values() if (known := understood(r)) is not None]
+    readable = [read for r in every.values() if (read := understood(r)) is not None]
     live, classes = live_records(readable)
     name = classes.boiler.name(boiler)
     members = frozenset(classes.boiler.joined_with(boiler))
@@ -40,8 +58,9 @@ def fold_boiler(records: Iterable[Record], boiler: str) -> FoldedBoiler:
     tubes, retired = union_of_layouts(_of_kind(mine, "layout"), classes)
     documents = _of_kind(mine, "boiler")
     settings = _by_section(mine)
+    mine_readable = [record for record in readable if record.boiler in members]
     inspections, carried_after, gap_work = _fold_history(
-        mine, [record for record in readable if record.boiler in members], tubes, classes
+        mine, mine_readable, tubes, classes, known or _NOTHING_KNOWN
     )
     return FoldedBoiler(
         boiler=name,
@@ -64,6 +83,9 @@ def fold_boiler(records: Iterable[Record], boiler: str) -> FoldedBoiler:
     )
 
 
+_NOTHING_KNOWN = KnownHistory(inspections=frozenset(), last_date="", carry=Carry())
+
+
 def _of_kind(records: Iterable[Record], kind: str) -> list[Record]:
     return [record for record in records if record.kind == kind]
 
@@ -77,17 +99,22 @@ def _by_section(records: Iterable[Record]) -> Mapping[str, list[Record]]:
 
 
 def _fold_history(
-    live: Sequence[Record], readable: Sequence[Record], tubes: Sequence[Tube], classes: Classes
+    live: Sequence[Record],
+    readable: Sequence[Record],
+    tubes: Sequence[Tube],
+    classes: Classes,
+    known: KnownHistory,
 ) -> tuple[tuple[FoldedInspection, ...], Carry, tuple[Record, ...]]:
     """The inspections in order, each with what the one before and the time between handed on."""
     pools = _pools(live, readable, classes)
     ordered = sorted(
-        pools.values(), key=lambda pool: (pool.facts.date or _LATEST, pool.facts.inspection)
+        (pool for name, pool in pools.items() if name not in known.inspections),
+        key=lambda pool: (pool.facts.date or _LATEST, pool.facts.inspection),
     )
     gap = _gap_deeds(live, readable, tubes, classes)
-    carry = Carry()
+    carry = known.carry
     folded: list[FoldedInspection] = []
-    before = ""
+    before = known.last_date
     for pool in ordered:
         date = pool.facts.date or _LATEST
         carry = carry_over_gap(carry, _deeds_between(gap, before, date))

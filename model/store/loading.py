@@ -33,8 +33,13 @@ class BoilerName:
 
 def load_boiler(store: Store, boiler: str) -> FoldedBoiler:
     """Everything known of a boiler and of those joined with it."""
-    members = _joined_boilers(_boiler_documents(store)).joined_with(boiler)
+    members = joined_members(store, boiler)
     return fold_boiler(load_shop_records(store) + load_records(store, members), boiler)
+
+
+def joined_members(store: Store, boiler: str) -> set[str]:
+    """The ids of every boiler joined with this one, itself included."""
+    return _joined_boilers(_boiler_documents(store)).joined_with(boiler)
 
 
 def list_boilers(store: Store) -> list[BoilerName]:

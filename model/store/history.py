@@ -1,0 +1,117 @@
+"""A boiler with its present inspection alone: closed inspections come from the cache.
+
+The cache is keyed by a digest of what it was folded from: how many records each inspection and
+each kind has and the number of the last one, which in a journal that only grows names the set.
+Not here: folding (``model.condition.fold``).
+"""
+
+import hashlib
+from collections.abc import Collection, Sequence
+
+from model.condition.carry_text import known_from_text, known_to_text
+from model.condition.fold import KnownHistory, fold_boiler
+from model.condition.states import FoldedBoiler
+from model.record.line import Record, read_stored_line
+from model.store.cache import get_cached, put_cached
+from model.store.loading import joined_members, load_boiler
+from model.store.queries import load_shop_records
+from model.store.store import Store
+
+_CACHE = "history"
+_COUNTS = (
+    "SELECT inspection, kind, count(*), max(n) FROM record WHERE boiler = ?"
+    " GROUP BY inspection, kind ORDER BY inspection, kind"
+)
+_WITHDRAWS = (
+    "SELECT w.n, old.inspection FROM record w JOIN edge ON edge.new = w.id"
+    " LEFT JOIN record old ON old.id = edge.old"
+    " WHERE w.boiler = ? AND w.inspection IS NULL AND w.kind = 'withdraw' ORDER BY w.n"
+)
+_NOT_OF_INSPECTION = (
+    "SELECT line, id FROM record WHERE boiler = ? AND inspection IS NULL ORDER BY n"
+)
+_OF_INSPECTION = "SELECT line, id FROM record WHERE boiler = ? AND inspection = ? ORDER BY n"
+_HEADS_OF_INSPECTIONS = (
+    "SELECT line, id FROM record WHERE boiler = ? AND inspection IS NOT NULL"
+    " AND kind IN ('inspection', 'close', 'sign_off', 'same') ORDER BY n"
+)
+
+
+def load_present(store: Store, boiler: str) -> FoldedBoiler:
+    """The boiler with only those inspections that come after the closed ones.
+
+    Equal to ``load_boiler`` in all but the closed inspections, which it leaves out.
+    """
+    members = joined_members(store, boiler)
+    heads = _heads(store, members)
+    outline = fold_boiler(load_shop_records(store) + heads, boiler)
+    closed: list[str] = []
+    for inspection in outline.inspections:
+        if not inspection.facts.is_closed:
+            break
+        closed.append(inspection.facts.inspection)
+    if not closed:
+        return load_boiler(store, boiler)
+    later = {
+        member
+        for inspection in outline.inspections[len(closed) :]
+        for member in inspection.facts.members
+    }
+    digest = _digest(store, members, later)
+    known = _cached(store, boiler, digest)
+    if known is None:
+        known = _fold_closed(store, boiler, closed)
+        put_cached(store, _CACHE, boiler, digest, known_to_text(known))
+    return fold_boiler(
+        load_shop_records(store) + heads + _records_of(store, members, later), boiler, known
+    )
+
+
+def _cached(store: Store, boiler: str, digest: str) -> KnownHistory | None:
+    text = get_cached(store, _CACHE, boiler, digest)
+    return None if text is None else known_from_text(text)
+
+
+def _fold_closed(store: Store, boiler: str, closed: Sequence[str]) -> KnownHistory:
+    last = load_boiler(store, boiler).inspections[len(closed) - 1]
+    return KnownHistory(
+        inspections=frozenset(closed),
+        last_date=last.facts.date or "",
+        carry=last.carried_out,
+    )
+
+
+def _heads(store: Store, members: Collection[str]) -> list[Record]:
+    """Records of no inspection, and those that say what the inspections are."""
+    return [
+        read_stored_line(line, raw.hex())
+        for member in sorted(members)
+        for sql in (_NOT_OF_INSPECTION, _HEADS_OF_INSPECTIONS)
+        for line, raw in store.rows(sql, (member,))
+    ]
+
+
+def _records_of(
+    store: Store, members: Collection[str], inspections: Collection[str]
+) -> list[Record]:
+    return [
+        read_stored_line(line, raw.hex())
+        for member in sorted(members)
+        for inspection in sorted(inspections)
+        for line, raw in store.rows(_OF_INSPECTION, (member, inspection))
+    ]
+
+
+def _digest(store: Store, members: Collection[str], later: Collection[str]) -> str:
+    """Names everything but what belongs to the later inspections, their withdrawals included."""
+    parts: list[str] = []
+    for member in sorted(members):
+        for inspection, kind, count, last in store.rows(_COUNTS, (member,)):
+            if inspection not in later and (inspection is not None or kind != "withdraw"):
+                parts.append(f"{member} {inspection} {kind} {count} {last}")
+        for number, target_inspection in store.rows(_WITHDRAWS, (member,)):
+            if target_inspection not in later:
+                parts.append(f"{member} withdraw {number}")
+    ((count, last),) = store.rows("SELECT count(*), max(n) FROM record WHERE boiler = ''")
+    parts.append(f"shop {count} {last}")
+    return hashlib.sha256("\n".join(parts).encode()).hexdigest()
