@@ -191,6 +191,7 @@ BODIES: Mapping[str, Mapping[str, Check]] = {
         "in_rolled_zone": flag,
         "purpose": one_of(words.Purpose),
         "confirmed": flag,
+        "note": text,
     },
     "part": {
         "inspection": entity,
