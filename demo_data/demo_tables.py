@@ -196,12 +196,12 @@ TESTS: dict[str, list[Row]] = {
             "medium": "water",
             "water_c": "22",
             "metal_c": "21",
-            "started": "2026-09-15T10:30:00-05:00",
+            "started": "2026-09-15T05:50:00-05:00",
             "held_minutes": "20",
             "end_pressure_mpa": "0.99",
             "gauge": "test gauge 3, 0 to 2.5 MPa",
             "leaks_seen": "yes",
-            "by_rule": "look for leaks at working pressure, not a repair test",
+            "by_rule": "look for leaks at MAWP before opening, not a repair test",
         }
     ],
 }
