@@ -24,6 +24,7 @@ __all__ = [
     "engine",
     "has_wal_reset_fix",
     "is_busy",
+    "not_a_database",
     "primary_code",
     "refusing",
 ]
@@ -88,9 +89,22 @@ def refusing(path: Path) -> Iterator[None]:
     """Inside, what SQLite cannot do becomes a StoreRefused sentence; bugs keep their traceback."""
     try:
         yield
+    except UnicodeDecodeError as error:
+        # SQLite does not look whether a stored text is UTF-8; damaged bytes surface here.
+        raise StoreRefused(_SENTENCES[CORRUPT].format(path=path)) from error
     except engine.DatabaseError as error:
-        code = CORRUPT if str(error) == "malformed JSON" else primary_code(error)
-        sentence = _SENTENCES.get(code or 0)
+        sentence = _SENTENCES.get(_code(error) or 0)
         if sentence is None:
             raise
         raise StoreRefused(sentence.format(path=path)) from error
+
+
+def _code(error: engine.DatabaseError) -> int | None:
+    text = str(error)
+    if text == "malformed JSON" or text.startswith("Could not decode to UTF-8"):
+        return CORRUPT
+    return primary_code(error)
+
+
+def not_a_database(path: Path) -> StoreRefused:
+    return StoreRefused(_SENTENCES[NOT_A_DATABASE].format(path=path))

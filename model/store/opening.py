@@ -18,6 +18,7 @@ from model.store.engine import (
     engine,
     has_wal_reset_fix,
     is_busy,
+    not_a_database,
     primary_code,
     refusing,
 )
@@ -27,6 +28,7 @@ from model.store.store import Store
 from model.store.surroundings import Surroundings
 
 BUSY_SECONDS = 5.0
+_SMALLEST = 512  # the smallest page of an SQLite database, and so the smallest database
 
 
 def open_store(
@@ -49,7 +51,9 @@ def open_store(
         )
     _require_place(path, create=create and not read_only)
     with refusing(path):
-        connection = _connect_to_read(path) if read_only else _connect(path, busy_seconds)
+        connection = (
+            _connect_to_read(path) if read_only else _connect_as(path, "mode=rwc", busy_seconds)
+        )
         try:
             _set_up(connection, busy_seconds)
             _require_ours(connection, path, read_only=read_only)
@@ -71,16 +75,49 @@ def _require_place(path: Path, *, create: bool) -> None:
     if path.is_dir():
         raise StoreRefused(f"{path} is a folder, not a database; name a file inside it.")
     if path.exists():
-        return
-    if not create:
+        _require_size(path)
+    elif not create:
         raise StoreRefused(f"There is no database at {path}; check the path.")
-    if not path.parent.is_dir():
+    elif not path.parent.is_dir():
         raise StoreRefused(f"The folder {path.parent} does not exist; make it first.")
 
 
-def _connect(path: Path, busy_seconds: float) -> engine.Connection:
+def _require_size(path: Path) -> None:
+    """SQLite takes a file of one byte for an empty database and writes over it.
+
+    Told by the size alone: closing a file that was opened beside SQLite would drop the locks that
+    this process holds on it.
+    """
+    if 0 < path.stat().st_size < _SMALLEST:
+        raise not_a_database(path)
+
+
+def _connect_to_read(path: Path) -> engine.Connection:
+    """Read without writing anything; also from a medium where no log can be made."""
+    # First as if to write, because only that takes its log away again when it closes.
+    for mode in ("mode=rw", "mode=ro"):
+        connection = _connect_as(path, mode)
+        try:
+            connection.execute("SELECT count(*) FROM sqlite_schema").fetchone()
+        except engine.DatabaseError as error:
+            connection.close()
+            if primary_code(error) not in (CANTOPEN, READONLY):
+                raise
+        else:
+            connection.execute("PRAGMA query_only = ON")
+            return connection
+    log = path.with_name(f"{path.name}-wal")
+    if log.exists() and log.stat().st_size > 0:
+        raise StoreRefused(
+            f"{path} has changes in {log.name} that cannot be read on a read-only medium; "
+            "copy both files into a folder that can be written and open the copy."
+        )
+    return _connect_as(path, "immutable=1")
+
+
+def _connect_as(path: Path, mode: str, busy_seconds: float = BUSY_SECONDS) -> engine.Connection:
     return engine.connect(
-        f"{path.absolute().as_uri()}?mode=rwc",
+        f"{path.absolute().as_uri()}?{mode}",
         uri=True,
         timeout=busy_seconds,
         # No hidden transactions: every one is begun by us, or is a single statement.
@@ -88,30 +125,9 @@ def _connect(path: Path, busy_seconds: float) -> engine.Connection:
     )
 
 
-def _connect_to_read(path: Path) -> engine.Connection:
-    """Read without writing anything; also from a medium where no log can be made."""
-    address = path.absolute().as_uri()
-    connection = engine.connect(f"{address}?mode=ro", uri=True, isolation_level=None)
-    try:
-        connection.execute("SELECT count(*) FROM sqlite_schema").fetchone()
-    except engine.DatabaseError as error:
-        connection.close()
-        if primary_code(error) not in (CANTOPEN, READONLY):
-            raise
-        log = path.with_name(f"{path.name}-wal")
-        if log.exists() and log.stat().st_size > 0:
-            raise StoreRefused(
-                f"{path} has changes in {log.name} that cannot be read on a read-only medium; "
-                "copy both files into a folder that can be written and open the copy."
-            ) from error
-        return engine.connect(f"{address}?immutable=1", uri=True, isolation_level=None)
-    return connection
-
-
 def _set_up(connection: engine.Connection, busy_seconds: float) -> None:
     connection.execute(f"PRAGMA busy_timeout = {round(busy_seconds * 1000):d}")
     connection.execute("PRAGMA recursive_triggers = ON")
-    connection.execute("PRAGMA trusted_schema = OFF")
 
 
 def _require_ours(connection: engine.Connection, path: Path, *, read_only: bool) -> None:
