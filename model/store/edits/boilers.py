@@ -44,44 +44,70 @@ def create_boiler(store: Store, document: BoilerDocument, tubes: Sequence[Tube],
     return boiler
 
 
-def revise_document(store: Store, boiler: str, document: BoilerDocument, by: str) -> list[str]:
-    """Supersede the boiler record and the given sections of settings; gives what changed."""
-    folded = load_boiler(store, boiler)
-    changed: list[str] = []
-    with store.write() as writer:
-        person = person_for(writer, store, by)
-        body = {**document.body, "boiler": folded.boiler}
-        if folded.document is None or not _same(folded.document.body, body):
-            _supersede(writer, "boiler", body, folded.document_versions, folded.boiler, person)
-            changed.append("boiler")
-        for section, values in document.settings.items():
-            versions = folded.settings_versions.get(section, ())
-            if len(versions) == 1 and _same(versions[0].body["values"], values):
-                continue
-            body = {"section": section, "values": values}
-            _supersede(writer, "settings", body, versions, folded.boiler, person)
-            changed.append(section)
-    return changed
-
-
 def planned_revision(store: Store, boiler: str, tubes: Sequence[Tube]) -> Revision:
     """What a revised layout would keep, rename, add and retire."""
     return compare_layouts(load_boiler(store, boiler).tubes, tubes)
 
 
-def revise_layout(store: Store, boiler: str, tubes: Sequence[Tube], by: str) -> Revision:
-    """Supersede the layout: matched tubes keep their holes, missing ones are retired."""
+def revise_boiler(
+    store: Store,
+    boiler: str,
+    by: str,
+    *,
+    document: BoilerDocument | None = None,
+    tubes: Sequence[Tube] | None = None,
+) -> list[str]:
+    """Supersede the document, the given sections of settings and the layout, as far as given.
+
+    All in one transaction; gives what changed. Of a layout, matched tubes keep their holes and
+    missing ones are retired.
+    """
     folded = load_boiler(store, boiler)
-    revision = compare_layouts(folded.tubes, tubes)
+    # Before the transaction: this refuses rows that name foreign holes or stand in one place.
+    revision = None if tubes is None else compare_layouts(folded.tubes, tubes)
+    changed: list[str] = []
     with store.write() as writer:
         person = person_for(writer, store, by)
-        holes = [_hole_entry(tube, tube.hole or writer.mint()) for tube in revision.matched]
-        holes += [_hole_entry(tube, writer.mint()) for tube in revision.new]
-        retired = sorted(folded.retired | {t.hole for t in revision.retired if t.hole is not None})
-        layouts = [record for record in folded.live if record.kind == "layout"]
-        body = {"holes": holes, "retired": retired}
-        _supersede(writer, "layout", body, layouts, folded.boiler, person)
-    return revision
+        if document is not None:
+            changed += _revise_document(writer, folded, document, person)
+        if revision is not None and _revise_layout(writer, folded, revision, person):
+            changed.append("layout")
+    return changed
+
+
+def _revise_document(
+    writer: Writer, folded: FoldedBoiler, document: BoilerDocument, person: str
+) -> list[str]:
+    changed: list[str] = []
+    body = {**document.body, "boiler": folded.boiler}
+    versions = folded.document_versions
+    if len(versions) != 1 or not _same(versions[0].body, body):
+        _supersede(writer, "boiler", body, versions, folded.boiler, person)
+        changed.append("boiler")
+    for section, values in document.settings.items():
+        versions = folded.settings_versions.get(section, ())
+        if len(versions) == 1 and _same(versions[0].body["values"], values):
+            continue
+        body = {"section": section, "values": values}
+        _supersede(writer, "settings", body, versions, folded.boiler, person)
+        changed.append(section)
+    return changed
+
+
+def _revise_layout(writer: Writer, folded: FoldedBoiler, revision: Revision, person: str) -> bool:
+    """Whether anything of the layout changed; one that says what stands already is not written."""
+    layouts = [record for record in folded.live if record.kind == "layout"]
+    is_same = (
+        not revision.new and not revision.retired and set(revision.matched) == set(folded.tubes)
+    )
+    if is_same and len(layouts) == 1:
+        return False
+    holes = [_hole_entry(tube, tube.hole or writer.mint()) for tube in revision.matched]
+    holes += [_hole_entry(tube, writer.mint()) for tube in revision.new]
+    retired = sorted(folded.retired | {t.hole for t in revision.retired if t.hole is not None})
+    body = {"holes": holes, "retired": retired}
+    _supersede(writer, "layout", body, layouts, folded.boiler, person)
+    return True
 
 
 def join_boilers(store: Store, first: BoilerName, second: BoilerName, by: str) -> int:

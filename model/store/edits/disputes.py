@@ -3,7 +3,7 @@
 Not here: what is disputed (``model.condition``).
 """
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any
 
@@ -34,26 +34,29 @@ def settle(
     boiler: FoldedBoiler,
     inspection: FoldedInspection,
     hole: str,
-    end: End,
+    ends: Sequence[End],
     verdict: Verdict,
     by: str,
 ) -> int:
-    """Settle one end, weighing every opinion on it; gives how many were weighed."""
-    weighed = [record.id for record in inspection.end_found(hole, end).opinions]
+    """Settle ends of one tube, weighing every opinion on them; gives how many were weighed."""
+    weighed = 0
     with store.write() as writer:
-        body = {
-            "inspection": inspection.facts.inspection,
-            "hole": hole,
-            "end": str(end),
-            "state": str(verdict.state),
-            "leak_at": verdict.leak_at,
-            "plug": verdict.plug,
-            "why": verdict.why,
-            "from": str(verdict.source),
-        }
         person = person_for(writer, store, by)
-        writer.append("settle", body, boiler=boiler.boiler, by=person, supersedes=weighed)
-    return len(weighed)
+        for end in ends:
+            opinions = [record.id for record in inspection.end_found(hole, end).opinions]
+            body = {
+                "inspection": inspection.facts.inspection,
+                "hole": hole,
+                "end": str(end),
+                "state": str(verdict.state),
+                "leak_at": verdict.leak_at,
+                "plug": verdict.plug,
+                "why": verdict.why,
+                "from": str(verdict.source),
+            }
+            writer.append("settle", body, boiler=boiler.boiler, by=person, supersedes=opinions)
+            weighed += len(opinions)
+    return weighed
 
 
 def withdraw(store: Store, id_prefix: str, by: str, why: str) -> Record:

@@ -1,17 +1,19 @@
 """Entries: observations, readings, work, past events, parts, photos, tests and causes.
 
 An entry equal in content to a live record of the same person is skipped, so that reading one
-spreadsheet twice changes nothing; another state by the same person for the same end supersedes
+spreadsheet twice changes nothing; another statement by the same person of the same end supersedes
 the earlier one. Not here: making entries from files or taps.
 """
 
-from collections import Counter, defaultdict
+from collections import defaultdict
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from datetime import datetime
+from pathlib import Path
 from typing import Any
 
 from model.condition.states import FoldedBoiler
+from model.errors import StoreRefused
 from model.record.canonical import encode_canonical, normalised
 from model.record.kinds import complete_body
 from model.record.line import Record
@@ -28,15 +30,19 @@ class Entry:
     kind: str
     body: Mapping[str, Any]
     by: str
-    """A name."""
+    """A name, or the id of a person."""
     at: datetime | None = None
     follows: Sequence[str] = ()
     """Ids of the work that this work follows or corrects."""
+    after: int | None = None
+    """Place in the same list of the work that this work follows."""
+    photo: Path | None = None
+    """The file of a photo, kept on the shelf if its bytes are those of the body's ``sha256``."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Changed:
-    """A state that its own author corrected."""
+    """A statement of an end that its own author replaced."""
 
     tube: str
     end: str
@@ -55,63 +61,89 @@ class Entered:
 
 def record_entries(store: Store, boiler: str, entries: Sequence[Entry]) -> Entered:
     """Record entries in one transaction: all of them, or after an error none."""
-    added = skipped = 0
-    changed: list[Changed] = []
     with store.write() as writer:
         folded = load_boiler(store, boiler)
-        present = _Present(folded)
-        for entry in entries:
-            person = person_for_entry(writer, store, entry.by, present)
-            body = normalised(complete_body(entry.kind, entry.body))
-            if present.takes(entry.kind, body, person):
-                skipped += 1
-                continue
-            before = present.own_in_slot(body, person) if entry.kind == "observation" else ()
-            writer.append(
-                entry.kind,
-                body,
-                boiler=folded.boiler,
-                by=person,
-                supersedes=[*entry.follows, *(record.id for record in before)],
-                at=entry.at,
-            )
-            added += 1
-            changed.extend(_change(record, body) for record in before)
-    return Entered(added=added, skipped=skipped, changed=tuple(changed))
+        return _Batch(store, writer, folded).record(entries)
 
 
-def person_for_entry(writer: Writer, store: Store, name: str, present: "_Present") -> str:
-    """The person of a name, looked up once for all entries."""
-    if name not in present.person_of:
-        present.person_of[name] = person_for(writer, store, name)
-    return present.person_of[name]
+class _Batch:
+    """One list of entries on its way into the journal."""
 
-
-class _Present:
-    """The live records, for finding equals and own earlier statements."""
-
-    def __init__(self, folded: FoldedBoiler) -> None:
-        self.person_of: dict[str, str] = {}
+    def __init__(self, store: Store, writer: Writer, folded: FoldedBoiler) -> None:
+        self._store = store
+        self._writer = writer
         self._folded = folded
-        self._contents: Counter[tuple[str, str, bytes]] = Counter()
-        self._slots: dict[tuple[str, str, str, str], list[Record]] = defaultdict(list)
+        self._person_of: dict[str, str] = {}
+        self._equals: dict[tuple[str, str, bytes], list[str]] = defaultdict(list)
+        self._own: dict[tuple[str, ...], list[Record]] = defaultdict(list)
         for record in folded.live:
-            self._contents[record.kind, record.by, _content(record.body)] += 1
+            self._equals[record.kind, record.by, _content(record.body)].append(record.id)
             if record.kind == "observation":
-                self._slots[self._slot(record.body, record.by)].append(record)
+                self._own[self._slot(record.body, record.by)].append(record)
 
-    def takes(self, kind: str, body: Mapping[str, Any], person: str) -> bool:
-        """Whether an equal live record stands for this entry; each stands for one only."""
-        content = (kind, person, _content(body))
-        if self._contents[content] <= 0:
-            return False
-        self._contents[content] -= 1
-        return True
+    def record(self, entries: Sequence[Entry]) -> Entered:
+        bodies = [normalised(complete_body(entry.kind, entry.body)) for entry in entries]
+        people = [self._person(entry.by) for entry in entries]
+        # All equals are found first: a record that stands for one row of a file must not be
+        # superseded by another row of it.
+        ids = [
+            self._take_equal(entry.kind, body, person)
+            for entry, body, person in zip(entries, bodies, people, strict=True)
+        ]
+        taken = {each for each in ids if each is not None}
+        changed: list[Changed] = []
+        for place, entry in enumerate(entries):
+            if ids[place] is not None:
+                continue
+            body, person = bodies[place], people[place]
+            before = self._own_before(entry.kind, body, person, taken)
+            follows = [*entry.follows, *(record.id for record in before)]
+            if entry.after is not None and (earlier := ids[entry.after]) is not None:
+                follows.append(earlier)
+            ids[place] = self._append(entry, body, person, follows).id
+            changed.extend(_change(record, body) for record in before)
+        return Entered(added=len(entries) - len(taken), skipped=len(taken), changed=tuple(changed))
 
-    def own_in_slot(self, body: Mapping[str, Any], person: str) -> Sequence[Record]:
-        return self._slots.pop(self._slot(body, person), [])
+    def _person(self, name: str) -> str:
+        if name not in self._person_of:
+            self._person_of[name] = person_for(self._writer, self._store, name)
+        return self._person_of[name]
 
-    def _slot(self, body: Mapping[str, Any], person: str) -> tuple[str, str, str, str]:
+    def _take_equal(self, kind: str, body: Mapping[str, Any], person: str) -> str | None:
+        """An equal live record that stands for this entry; each stands for one only."""
+        equals = self._equals[kind, person, _content(body)]
+        return equals.pop() if equals else None
+
+    def _own_before(
+        self, kind: str, body: Mapping[str, Any], person: str, taken: set[str]
+    ) -> list[Record]:
+        """What the same person said of the same end before, unless it still stands."""
+        if kind != "observation":
+            return []
+        own = self._own.pop(self._slot(body, person), [])
+        return [record for record in own if record.id not in taken]
+
+    def _append(
+        self, entry: Entry, body: Mapping[str, Any], person: str, follows: Sequence[str]
+    ) -> Record:
+        if entry.photo is not None:
+            self._keep_photo(entry.photo, body)
+        return self._writer.append(
+            entry.kind,
+            body,
+            boiler=self._folded.boiler,
+            by=person,
+            supersedes=follows,
+            at=entry.at,
+        )
+
+    def _keep_photo(self, photo: Path, body: Mapping[str, Any]) -> None:
+        # On the disk before the record that names it can be committed.
+        kept = self._store.photos.add(photo, body["media"])
+        if kept != body["sha256"]:
+            raise StoreRefused(f"{photo.name} was changed while it was read; add it again.")
+
+    def _slot(self, body: Mapping[str, Any], person: str) -> tuple[str, ...]:
         return (
             self._folded.hole_class(body["hole"]),
             body["end"],

@@ -28,11 +28,15 @@ def persons(store: Store) -> Mapping[str, str]:
 def person_for(writer: Writer, store: Store, name: str) -> str:
     """The id of the person with this name (case and blanks ignored); a new name makes a person.
 
-    Raises StoreRefused for an empty name, or when two persons have the name.
+    An id of a person is taken too, because two persons may have one name. Raises StoreRefused for
+    an empty name, or when two persons have the name.
     """
     if not plain(name):
         raise StoreRefused("No name was given: say who with --by NAME.")
-    matches = [person for person, known in persons(store).items() if plain(known) == plain(name)]
+    known = persons(store)
+    if name in known:
+        return name
+    matches = [person for person, called in known.items() if plain(called) == plain(name)]
     if len(matches) > 1:
         raise StoreRefused(
             f"Two persons are called {name} ({', '.join(sorted(matches))}); if they are one, "
