@@ -160,6 +160,7 @@ def _as_found(end: EndFound) -> EndLeft:
     return EndLeft(
         state=end.state,
         carried=end.carried,
+        disputed=end.disputed,
         leak_at=end.leak_at,
         plug=end.plug,
         since=end.since,

@@ -87,7 +87,7 @@ def tube_conditions(
     boiler: FoldedBoiler, inspection: FoldedInspection, concerns: WallConcerns
 ) -> tuple[TubeCondition, ...]:
     """Every tube of the layout, in the layout's order."""
-    return tuple(_tube_condition(tube, inspection, concerns) for tube in boiler.tubes)
+    return tuple(tube_condition(tube, inspection, concerns) for tube in boiler.tubes)
 
 
 def folded_state(front: State | None, rear: State | None) -> State | None:
@@ -97,9 +97,10 @@ def folded_state(front: State | None, rear: State | None) -> State | None:
     return worst_state(state for state in (front, rear) if state is not None)
 
 
-def _tube_condition(
+def tube_condition(
     tube: Tube, inspection: FoldedInspection, concerns: WallConcerns
 ) -> TubeCondition:
+    """One tube of an inspection."""
     hole = tube.hole or ""
     found = {end: inspection.end_found(hole, end) for end in End}
     left = {end: inspection.end_left(hole, end) for end in End}
