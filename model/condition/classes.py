@@ -18,7 +18,8 @@ class Joined:
         self._parent: dict[str, str] = {}
         for a, b in pairs:
             first, second = sorted((self.name(a), self.name(b)))
-            self._parent[second] = first
+            if first != second:
+                self._parent[second] = first
 
     def name(self, member: str) -> str:
         """The smallest id of the member's class."""

@@ -26,8 +26,8 @@ from model.record.line import Record
 from model.record.words import EventWhat
 from model.tubesheet.layout import Tube
 
-_LATEST = "9999-12-31"
-"""Where an inspection stands whose own record has not arrived yet."""
+_LATEST = "9999-99-99"
+"""Where an inspection stands whose own record has not arrived yet: after every date."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -166,7 +166,9 @@ def _gap_deeds(
     live: Sequence[Record], readable: Sequence[Record], tubes: Sequence[Tube], classes: Classes
 ) -> list[tuple[str, Deed]]:
     """Deeds that belong to no inspection, each with its hole: dated work and past events."""
-    follows = followed_by(record for record in readable if record.kind == "work")
+    follows = followed_by(
+        (record for record in readable if record.body.get("inspection") is None), classes
+    )
     deeds: list[tuple[str, Deed]] = []
     for record in live:
         body = record.body

@@ -137,7 +137,7 @@ def _by_end(
 
 
 def _deeds_by_hole(records: InspectionRecords, classes: Classes) -> Mapping[str, list[Deed]]:
-    follows = followed_by(record for record in records.readable if record.kind == "work")
+    follows = followed_by(records.readable, classes)
     deeds: dict[str, list[Deed]] = defaultdict(list)
     for record in records.live:
         if record.kind == "work" and record.body["hole"] is not None:

@@ -5,10 +5,12 @@ re-roll and weld clear a joint leak; clean and other change nothing. Pure. Not h
 inspector saw (``model.condition.slots``).
 """
 
+from collections import defaultdict
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any
 
+from model.condition.classes import Classes
 from model.condition.slots import merged_plug
 from model.condition.states import EndLeft, Life
 from model.record.fields import last_day
@@ -91,23 +93,29 @@ def event_deed(record: Record) -> Deed | None:
     )
 
 
-def followed_by(records: Iterable[Record]) -> Mapping[str, frozenset[str]]:
-    """For each work record, every record it follows. ``supersedes`` cannot form a cycle."""
-    named = {record.id: record.supersedes for record in records}
-    closed: dict[str, frozenset[str]] = {}
+def followed_by(records: Iterable[Record], classes: Classes) -> Mapping[str, frozenset[str]]:
+    """For each work that names a hole, every record it follows, itself or through a chain.
 
-    def closure(record: str) -> frozenset[str]:
-        pending, reached = [record], set[str]()
-        while pending:
-            for target in named.get(pending.pop(), ()):
-                if target not in reached:
-                    reached.add(target)
-                    pending.append(target)
-        return frozenset(reached)
+    ``records`` are those of one inspection, or of none, dead ones too. A chain runs through works
+    of one hole: what was done to another tube says nothing of the order here. ``supersedes``
+    cannot form a cycle.
+    """
+    chains: dict[str, dict[str, tuple[str, ...]]] = defaultdict(dict)
+    for record in records:
+        if record.kind == "work" and record.body["hole"] is not None:
+            hole = classes.hole.name(record.body["hole"])
+            chains[hole][record.id] = record.supersedes
+    return {work: _reached(work, chain) for chain in chains.values() for work in chain}
 
-    for record in named:
-        closed[record] = closure(record)
-    return closed
+
+def _reached(work: str, chain: Mapping[str, Sequence[str]]) -> frozenset[str]:
+    pending, reached = [work], set[str]()
+    while pending:
+        for target in chain.get(pending.pop(), ()):
+            if target not in reached:
+                reached.add(target)
+                pending.append(target)
+    return frozenset(reached)
 
 
 def end_after(deeds: Sequence[Deed], end: End, before: EndLeft) -> EndLeft:
