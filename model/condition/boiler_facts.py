@@ -68,10 +68,18 @@ class BoilerFacts:
 def boiler_facts(boiler: FoldedBoiler) -> BoilerFacts:
     """The facts of the document in use; a boiler whose document has not arrived has only an id."""
     body: Mapping[str, Any] = boiler.document.body if boiler.document is not None else {}
+    settings = {name: record.body["values"] for name, record in boiler.settings.items()}
+    return document_facts(boiler.boiler, body, settings)
+
+
+def document_facts(
+    boiler: str, body: Mapping[str, Any], settings: Mapping[str, Mapping[str, Any]]
+) -> BoilerFacts:
+    """The facts of a document, stored or still to be stored, and of its settings by section."""
     tubes, shell = body.get("tubes", {}), body.get("shell", {})
     return BoilerFacts(
-        boiler=boiler.boiler,
-        tag=body.get("tag", boiler.boiler),
+        boiler=boiler,
+        tag=body.get("tag", boiler),
         owner=body.get("owner", ""),
         site=body.get("site", ""),
         kind=body.get("kind", "other"),
@@ -92,7 +100,7 @@ def boiler_facts(boiler: FoldedBoiler) -> BoilerFacts:
         ),
         sheets=tuple(_sheet(each) for each in body.get("sheets", [])),
         faces=tuple(_face(each) for each in body.get("faces", [])),
-        settings={name: record.body["values"] for name, record in boiler.settings.items()},
+        settings=settings,
     )
 
 
