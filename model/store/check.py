@@ -43,6 +43,7 @@ class _Seen:
     photos: dict[str, str] = field(default_factory=dict)
     kinds: Counter[str] = field(default_factory=Counter)
     not_understood: Counter[str] = field(default_factory=Counter)
+    damaged: int = 0
 
 
 def check(store: Store, recompute: Mapping[str, Recompute] | None = None) -> CheckResult:
@@ -53,7 +54,8 @@ def check(store: Store, recompute: Mapping[str, Recompute] | None = None) -> Che
     result = CheckResult()
     seen = _Seen()
     parts: tuple[Callable[[], None], ...] = (
-        lambda: _check_file(store, result),
+        lambda: _check_pages(store, result),
+        lambda: _check_schema(store, result),
         lambda: _check_records(store, seen, result),
         lambda: _check_edges(store, seen, result),
         lambda: _check_numbers(store, result),
@@ -66,15 +68,20 @@ def check(store: Store, recompute: Mapping[str, Recompute] | None = None) -> Che
             try:
                 part()
             except StoreRefused as refusal:
-                if str(refusal) not in result.problems:
-                    result.problems.append(str(refusal))
+                result.problems.append(str(refusal))
+            except engine.DatabaseError as error:
+                result.problems.append(f"{store.path} is damaged: {error}.")
+    result.problems = list(dict.fromkeys(result.problems))
     return result
 
 
-def _check_file(store: Store, result: CheckResult) -> None:
+def _check_pages(store: Store, result: CheckResult) -> None:
     found = [str(text) for (text,) in store.rows(f"PRAGMA integrity_check({_SHOWN})")]
     if found != ["ok"]:
         result.problems += [f"SQLite finds damage: {text}." for text in found]
+
+
+def _check_schema(store: Store, result: CheckResult) -> None:
     with_text = store.rows("SELECT type, name, sql FROM sqlite_schema WHERE sql IS NOT NULL")
     wanted = {_squeezed(text) for text in STATEMENTS if text.lstrip().startswith("CREATE")}
     present = {_squeezed(sql) for _type, _name, sql in with_text}
@@ -126,9 +133,11 @@ def _check_record(n: int, raw: object, line: object, seen: _Seen, result: CheckR
             raise RecordRefused("A record is not stored as bytes and text.")
         record = read_line(line.encode("utf-8", "surrogatepass"))
     except RecordRefused as refusal:
+        seen.damaged += 1
         result.problems.append(f"Record number {n} is damaged: {refusal}")
         return
     if record.id != raw.hex():
+        seen.damaged += 1
         result.problems.append(f"Record number {n} is damaged: its text is not that of its id.")
         return
     seen.kinds[record.kind] += 1
@@ -141,6 +150,8 @@ def _check_record(n: int, raw: object, line: object, seen: _Seen, result: CheckR
 
 
 def _check_edges(store: Store, seen: _Seen, result: CheckResult) -> None:
+    if seen.damaged:
+        return  # which edges a damaged record had cannot be told
     kept = {(new, old) for new, old in store.rows("SELECT new, old FROM edge")}
     if kept != seen.edges:
         result.problems.append(

@@ -20,7 +20,7 @@ from model.store.engine import (
     is_busy,
     not_a_database,
     primary_code,
-    refusing,
+    refusing_when_read,
 )
 from model.store.migrating import bring_up_to_date, make_schema, schema_number
 from model.store.schema import APPLICATION_ID, SCHEMA_VERSION
@@ -50,7 +50,7 @@ def open_store(
             f"SQLite {engine.sqlite_version} is too old; {wanted} is needed: pip install pysqlite3."
         )
     _require_place(path, create=create and not read_only)
-    with refusing(path):
+    with refusing_when_read(path):
         connection = (
             _connect_to_read(path) if read_only else _connect_as(path, "mode=rwc", busy_seconds)
         )
@@ -148,9 +148,21 @@ def _require_ours(connection: engine.Connection, path: Path, *, read_only: bool)
             f"{path} was written by a newer Tubewright (schema {number}, this one knows "
             f"{SCHEMA_VERSION}); install that version, nothing was changed."
         )
+    _require_whole(connection, path)
     if read_only and number < SCHEMA_VERSION:
         raise StoreRefused(
             f"{path} is of an older schema ({number}); open it once where it can be written."
+        )
+
+
+def _require_whole(connection: engine.Connection, path: Path) -> None:
+    (tables,) = connection.execute(
+        "SELECT count(*) FROM sqlite_schema WHERE type = 'table' AND name IN "
+        "('record', 'edge', 'meta')"
+    ).fetchone()
+    if tables != 3:
+        raise StoreRefused(
+            f"{path} is damaged: some of its tables are gone; restore it from a backup."
         )
 
 

@@ -27,7 +27,7 @@ class TickingClock:
         return self.now.astimezone(timezone(timedelta(hours=2)))
 
 
-@pytest.fixture
+@pytest.fixture(scope="session")
 def make_surroundings():
     """``make_surroundings(seed, device)``: the same seed mints the same ids."""
 
@@ -58,7 +58,7 @@ INSPECTION = "iiiiiiiiiiiii"
 PERSON = "ppppppppppppp"
 
 
-@pytest.fixture
+@pytest.fixture(scope="session")
 def tap():
     """``tap(writer)``: one observation of a tube end, as a touch makes it."""
 
@@ -77,7 +77,7 @@ def tap():
     return record_tap
 
 
-@pytest.fixture
+@pytest.fixture(scope="session")
 def foreign_line():
     """``foreign_line(seq)``: a line as another tablet wrote it."""
 

@@ -34,7 +34,7 @@ BODY = {
     "how": "seen",
 }
 ROUNDS_PER_DATABASE = 15  # so that some programs are killed while they make one
-LONGEST_LIFE_S = 0.04
+LONGEST_LIFE_S = 0.03
 
 
 def surroundings(seed):
@@ -60,6 +60,7 @@ def tap_for_ever(path, seed, pipe, *, early):
                         "observation", BODY, boiler="bbbbbbbbbbbbb", by="ppppppppppppp"
                     )
                     os.write(pipe, f"{record.id}\n".encode())
+                    time.sleep(0.002)
             else:
                 os.write(pipe, f"{tap_once(store)}\n".encode())
 
@@ -80,9 +81,12 @@ def start_program(path, seed, *, early):
     return process, reading
 
 
-def kill_after(process, reading, life_s):
-    """Kill without mercy; what it said until then, and how it ended."""
-    said = b""
+def kill_after(process, reading, life_s, *, at_work):
+    """Kill without mercy, ``life_s`` after its start or after its first tap.
+
+    What it said until then, and how it ended.
+    """
+    said = os.read(reading, 65536) if at_work else b""
     end = time.monotonic() + life_s
     while (left := end - time.monotonic()) > 0:
         if select.select([reading], [], [], left)[0]:
@@ -111,7 +115,9 @@ def campaign(folder, rounds, seed, *, early):
     for number in range(rounds):
         path = folder / f"boilers-{number // ROUNDS_PER_DATABASE}.db"
         process, reading = start_program(path, chance.getrandbits(32), early=early)
-        said, killed = kill_after(process, reading, chance.uniform(0, LONGEST_LIFE_S))
+        # One in four may not have begun: it is killed while it opens or makes its database.
+        life_s, at_work = chance.uniform(0, LONGEST_LIFE_S), chance.random() < 0.75
+        said, killed = kill_after(process, reading, life_s, at_work=at_work)
         acknowledged.update(said)
         result["killed"] += killed
         result["silent"] += not said

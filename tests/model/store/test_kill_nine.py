@@ -35,8 +35,8 @@ def test_three_hundred_kills_lose_no_acknowledged_tap(tmp_path):
     assert result["lost"] == 0
     assert result["problems"] == []
     # They were killed at work, and some before the first tap: while opening or making a database.
-    assert result["acknowledged"] > 1_000
-    assert result["silent"] > 5
+    assert result["acknowledged"] > 600
+    assert 5 < result["silent"] < 100
 
 
 def test_the_judge_sees_a_tap_acknowledged_before_its_commit(tmp_path):
