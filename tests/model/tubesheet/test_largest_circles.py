@@ -181,7 +181,8 @@ def test_without_rims_the_corners_are_those_of_scipys_voronoi(
         held = radii - np.linalg.norm(corners - place, axis=1)
         least = 2 * radii[(held > 0.25 + 1e-6) & (outside <= 0.0)].max(initial=0.0)
         most = 2 * radii[(held > 0.25 - 1e-6) & (outside <= 0.4)].max(initial=0.0)
-        assert least * (1 - 1e-9) <= widest_holding(bounded, place) <= most * (1 + 1e-9)
+        # Circles that agree to 0.001 mm are taken as one, so the width may be off by a little more.
+        assert least - 3e-3 <= widest_holding(bounded, place) <= most + 3e-3
         assert any(key in circle.removed for circle in ours)
 
 
@@ -255,7 +256,7 @@ def test_with_rims_the_corners_are_those_of_all_triples(
         gaps = sorted(gap(site, each.x_mm, each.y_mm) for site in sites)
         assert gaps[0] == pytest.approx(each.span_mm / 2, abs=2e-3)
         assert len(each.removed) == len(set(each.removed)) > 0
-        is_stand_in = (each.x_mm, each.y_mm) == removed[each.removed[0]]
+        is_stand_in = (each.x_mm, each.y_mm) in removed.values()
         assert is_stand_in or gaps[1] == pytest.approx(gaps[0], abs=2e-3)
 
 
