@@ -27,6 +27,7 @@ __all__ = [
     "not_a_database",
     "primary_code",
     "refusing",
+    "refusing_when_read",
 ]
 
 OLDEST_SQLITE = (3, 38, 0)
@@ -89,14 +90,21 @@ def refusing(path: Path) -> Iterator[None]:
     """Inside, what SQLite cannot do becomes a StoreRefused sentence; bugs keep their traceback."""
     try:
         yield
-    except UnicodeDecodeError as error:
-        # SQLite does not look whether a stored text is UTF-8; damaged bytes surface here.
-        raise StoreRefused(_SENTENCES[CORRUPT].format(path=path)) from error
     except engine.DatabaseError as error:
         sentence = _SENTENCES.get(_code(error) or 0)
         if sentence is None:
             raise
         raise StoreRefused(sentence.format(path=path)) from error
+
+
+@contextmanager
+def refusing_when_read(path: Path) -> Iterator[None]:
+    """The same around nothing but reading: a stored text that is not UTF-8 is damage, too."""
+    try:
+        with refusing(path):
+            yield
+    except UnicodeDecodeError as error:
+        raise StoreRefused(_SENTENCES[CORRUPT].format(path=path)) from error
 
 
 def _code(error: engine.DatabaseError) -> int | None:

@@ -13,7 +13,7 @@ from sqlite_utils import Database
 
 from model.errors import StoreRefused
 from model.store import identity
-from model.store.engine import engine, refusing
+from model.store.engine import engine, refusing, refusing_when_read
 from model.store.photos import PhotoShelf
 from model.store.surroundings import Surroundings
 from model.store.writer import Writer
@@ -34,12 +34,12 @@ class Store:
     @property
     def origin(self) -> str | None:
         """The origin this database last wrote as; None before its first write."""
-        with refusing(self.path):
+        with refusing_when_read(self.path):
             return identity.noted_origin(self.database.conn)
 
     def rows(self, sql: str, values: Sequence[Any] = ()) -> list[tuple[Any, ...]]:
         """All rows of a SELECT, inside the open transaction if there is one."""
-        with refusing(self.path):
+        with refusing_when_read(self.path):
             return self.database.conn.execute(sql, values).fetchall()
 
     @contextmanager

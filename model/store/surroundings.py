@@ -30,7 +30,7 @@ def real_surroundings() -> Surroundings:
         clock=_local_now,
         random_bits=random.SystemRandom(),
         device=f"{platform.node()} ({platform.system()} {platform.machine()})",
-        app_version=_app_version(),
+        app_version=program_version(),
     )
 
 
@@ -38,8 +38,9 @@ def _local_now() -> datetime:
     return datetime.now().astimezone()
 
 
-def _app_version() -> str:
+def program_version() -> str:
+    """The version that is installed, or "unknown" in a checkout that never was."""
     try:
         return metadata.version("tubewright")
-    except metadata.PackageNotFoundError:  # run from a checkout that was never installed
+    except metadata.PackageNotFoundError:
         return "unknown"
