@@ -83,8 +83,14 @@ class Journal:
         body = {
             "holes": [
                 {
-                    **{"hole": hole, "tube": key, "pass": pass_, "row": 1, "column": column},
-                    **{"x_mm": 70 * column, "y_mm": 0, "kind": "plain"},
+                    "hole": hole,
+                    "tube": key,
+                    "pass": pass_,
+                    "row": 1,
+                    "column": column,
+                    "x_mm": 70 * column,
+                    "y_mm": 0,
+                    "kind": "plain",
                 }
                 for column, (hole, (key, pass_)) in enumerate(holes.items(), 1)
             ],

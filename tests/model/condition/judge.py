@@ -79,6 +79,13 @@ def judge(records, boiler):
     return _Judge(records, boiler).verdict()
 
 
+def who_marked(records, boiler):
+    """{slot: everybody who ever marked it}, dead marks too."""
+    bench = _Judge(records, boiler)
+    marks = [r for r in bench.every if r.kind == "observation"]
+    return {bench.slot(r): {m.by for m in marks if bench.slot(m) == bench.slot(r)} for r in marks}
+
+
 class _Judge:
     def __init__(self, records, boiler):
         self.known = {r.id: r for r in records if is_understood(r)}
@@ -309,8 +316,11 @@ class _Judge:
     def follows(self, later, earlier):
         """Whether a work names another, itself or through works of the same chain, live or dead.
 
-        The chain is that of (hole, inspection), or of (hole, no inspection).
+        The chain is that of (hole, inspection), or of (hole, no inspection). A past event
+        follows nothing: what it names, it corrects.
         """
+        if later.kind != "work":
+            return False
         reached = {later.id}
         while True:
             named = {

@@ -217,8 +217,14 @@ class _Builder:
         return {
             "holes": [
                 {
-                    **{"hole": hole, "tube": f"K{n}", "pass": self.choose((2, 3)), "row": 1},
-                    **{"column": n + 1, "x_mm": 70 * n, "y_mm": 0, "kind": "plain"},
+                    "hole": hole,
+                    "tube": f"K{n}",
+                    "pass": self.choose((2, 3)),
+                    "row": 1,
+                    "column": n + 1,
+                    "x_mm": 70 * n,
+                    "y_mm": 0,
+                    "kind": "plain",
                 }
                 for n, hole in enumerate(holes)
             ],
