@@ -120,6 +120,20 @@ def test_the_database_inside_also_writes_as_a_new_origin(
         assert tap(writer).origin != filled.origin
 
 
+def test_a_backup_laid_over_the_very_file_it_came_from_writes_as_a_new_origin(
+    filled, saved, make_surroundings, tap
+):
+    origin = filled.origin
+    with filled.write() as writer:
+        last = tap(writer)  # after the backup: its number must not be given out again
+    filled.close()
+    with zipfile.ZipFile(saved) as packed:
+        filled.path.write_bytes(packed.read("tubewright.db"))
+    with open_store(filled.path, make_surroundings(6)) as store, store.write() as writer:
+        record = tap(writer)
+    assert (record.origin, record.seq) != (origin, last.seq)
+
+
 def test_the_same_content_gives_the_same_file(filled, saved, tmp_path):
     backup(filled, tmp_path / "again.zip")
     assert (tmp_path / "again.zip").read_bytes() == saved.read_bytes()

@@ -93,6 +93,12 @@ def test_a_read_only_file_is_refused_for_writing_and_can_be_read(one_tap):
     assert one_tap.read_bytes() == before
 
 
+def test_what_cannot_be_written_is_said_at_opening_and_not_at_the_first_tap(one_tap):
+    one_tap.chmod(0o444)
+    (said,) = run_in(one_tap.parent, "attempt(lambda: open_store(path, here).close())")
+    assert "boilers.db cannot be written" in said
+
+
 def test_a_read_only_folder_is_refused_for_writing_and_can_be_read(one_tap):
     one_tap.chmod(0o666)
     one_tap.parent.chmod(0o555)
