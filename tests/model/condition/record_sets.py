@@ -26,6 +26,7 @@ HOWS = ("seen", "paper", "by-row", "filled", "filled")
 ENDS_OF_WORK = ((), ("front",), ("rear",), ("front", "rear"))
 DOES = ("plug", "plug", "unplug", "replace", "replace", "re-roll", "weld", "clean", "other")
 EVENTS = ("leak", "plug", "re-roll", "replaced", "cleaned", "retubed")
+SAME_PLACE = ("inspection", "hole")
 KINDS = (
     *("observation",) * 12,
     *("work",) * 6,
@@ -93,7 +94,7 @@ class _Builder:
         return self.journal.add(
             kind,
             body,
-            names=self.names(kind),
+            names=self.names(kind, body),
             by=by,
             boiler=boiler,
             origin=origin,
@@ -101,7 +102,7 @@ class _Builder:
             raw=True,
         )
 
-    def names(self, kind):
+    def names(self, kind, body):
         """What the record supersedes: often its own kind, now and then what it may not."""
         earlier = self.journal.records
         if not earlier:
@@ -114,7 +115,10 @@ class _Builder:
             wanted = [r for r in earlier if r.kind == kind]
             if self.choose((True, False)):
                 return []
-        if self.choose((False, False, False, False, True)):
+        near = [r for r in wanted if all(r.body.get(k) == body.get(k) for k in SAME_PLACE)]
+        if near and self.choose((True, True, False)):
+            wanted = near
+        if self.choose((False, False, False, False, False, True)):
             wanted = earlier
         how_many = self.choose((0, 1, 1, 2)) if wanted else 0
         return {self.choose(wanted).id for _ in range(how_many)}
@@ -164,7 +168,7 @@ class _Builder:
         return {"why": "a slip"}
 
     def work(self, boiler):
-        inspection = self.choose((SPRING, *INSPECTIONS, None))
+        inspection = self.choose((SPRING, SPRING, *INSPECTIONS, None, None))
         dates = PARTIAL_DATES if inspection is None else (None, *PARTIAL_DATES)
         hole = self.choose((self.hole(boiler),) * 9 + (None,))
         return {
