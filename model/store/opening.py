@@ -202,6 +202,8 @@ def _require_writable(connection: engine.Connection, busy_seconds: float) -> Non
     connection.execute("PRAGMA busy_timeout = 0")
     try:
         connection.execute("BEGIN IMMEDIATE")
+        # Of a read-only file SQLite makes that an ordinary BEGIN, also without a word.
+        connection.execute("UPDATE meta SET key = key WHERE 0")
     except engine.OperationalError as error:
         if not is_busy(error):  # somebody else is writing, so it can be written
             raise
