@@ -48,7 +48,10 @@ def normalised(value: object) -> Any:
     if isinstance(value, float):
         return _rounded(value)
     if isinstance(value, Mapping):
-        return {unicodedata.normalize("NFC", key): normalised(item) for key, item in value.items()}
+        named = {unicodedata.normalize("NFC", key): item for key, item in value.items()}
+        if len(named) != len(value):
+            raise RecordRefused("A record holds two keys that are the same text once normalised.")
+        return {key: normalised(item) for key, item in named.items()}
     if isinstance(value, list | tuple):
         return [normalised(item) for item in value]
     return value
