@@ -1,0 +1,75 @@
+"""Where a command works: its database, the folder of its files, clock and chance.
+
+Not here: what is read from the arguments (``dispatch``).
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from fieldapp.cli.refusals import Refused
+
+if TYPE_CHECKING:
+    from model.store.store import Store
+    from model.store.surroundings import Surroundings
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Context:
+    """The outside of a command."""
+
+    data: Path
+    """The database."""
+    named_data: Path | None
+    """The database, where this very command line names one with ``--data``."""
+    makes_folder: bool
+    """Whether the folder of the database is ours to make: the one in the user's data folder."""
+    folder: Path
+    """Where relative file names begin."""
+    surroundings: Surroundings
+
+    def file(self, name: str) -> Path:
+        """The path of a file that the command line names."""
+        return self.folder / name
+
+    def open(self) -> Store:
+        """The database for writing; it must be there."""
+        self._require()
+        return self._open(create=False, read_only=False)
+
+    def open_to_read(self) -> Store:
+        """The database for reading only, also from a medium that cannot be written."""
+        self._require()
+        return self._open(create=False, read_only=True)
+
+    def open_or_make(self) -> Store:
+        """The database for writing, made when it is not there."""
+        self.make_folder()
+        return self._open(create=True, read_only=False)
+
+    def make_folder(self) -> None:
+        """Make the folder in the user's data folder; a folder that a user names must be there."""
+        if not self.makes_folder:
+            return
+        try:
+            self.data.parent.mkdir(parents=True, exist_ok=True)
+        except OSError as error:
+            raise Refused(
+                f"The folder {self.data.parent} cannot be made ({error.strerror}); name a database "
+                "with --data."
+            ) from None
+
+    def _require(self) -> None:
+        if not self.data.exists():
+            raise Refused(
+                f"There is no database at {self.data}; name one with --data, or make a boiler with "
+                "'boiler new'."
+            )
+
+    def _open(self, *, create: bool, read_only: bool) -> Store:
+        # Imported here so that --help and calc need no database library.
+        from model.store.opening import open_store
+
+        return open_store(self.data, self.surroundings, create=create, read_only=read_only)

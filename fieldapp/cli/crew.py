@@ -1,0 +1,121 @@
+"""``crew``: what is left to do at every face, in chalk order.
+
+Not here: what is to be done (``crew_tasks``).
+"""
+
+import argparse
+from collections.abc import Iterator, Sequence
+from itertools import groupby
+
+from fieldapp.cautions import PRESSURE
+from fieldapp.cli.answer import Answer
+from fieldapp.cli.choosing import chosen_boiler, open_or_latest
+from fieldapp.cli.context import Context
+from fieldapp.cli.crew_tasks import ORDER, Task, list_tasks
+from fieldapp.cli.option_types import Arguments
+from fieldapp.cli.parsers import add_inspection, add_tag, describe
+from fieldapp.report.writing import numbers_of
+from model.tubesheet.faces import Face, is_mirrored, mirror_words
+
+
+def add_arguments(parser: argparse.ArgumentParser) -> None:
+    describe(
+        parser,
+        "List what is left to do, face by face as seen, row by row from the top; the numbers count "
+        "the tubes of a row from the left as one stands there.",
+        "crew LB-2",
+        run,
+    )
+    add_tag(parser)
+    add_inspection(parser, "the only open one, else the latest")
+    parser.add_argument(
+        "--keys", action="store_true", help="say the key of every tube and why, a line each"
+    )
+
+
+def run(context: Context, arguments: Arguments) -> Answer:
+    with context.open_to_read() as store:
+        boiler = chosen_boiler(store, arguments.tag)
+        inspection = open_or_latest(boiler, arguments.inspection)
+        id_ = inspection.facts.inspection
+        numbers = numbers_of(store, boiler, id_, context.surroundings.clock())
+    by_face = list_tasks(numbers)
+    date = inspection.facts.date
+    lines = [
+        f"{numbers.facts.tag}, inspection of {date}, as left: what is left to do.",
+        "What is plugged, rolled or welded must be accepted first; see the report.",
+    ]
+    for face, tasks in by_face:
+        lines += ["", *_lines_of_face(face, tasks, with_keys=arguments.keys)]
+    return Answer(
+        lines=[*lines, "", f"Pressure. {PRESSURE}"],
+        data={
+            "inspection": id_,
+            "date": date,
+            "faces": [
+                {
+                    "face": face.key,
+                    "seen": mirror_words(face),
+                    "tasks": [_data(task) for task in tasks],
+                }
+                for face, tasks in by_face
+            ],
+            "caution": PRESSURE,
+        },
+    )
+
+
+def _lines_of_face(face: Face, tasks: Sequence[Task], *, with_keys: bool) -> Iterator[str]:
+    yield mirror_words(face)
+    if is_mirrored(face):
+        yield "Count from the left as you stand there; in the keys columns count from the right."
+    if not tasks:
+        yield "nothing to do"
+    for pass_, of_pass in groupby(tasks, key=lambda task: task.pass_):
+        yield f"pass {pass_}"
+        for row, members in groupby(of_pass, key=lambda task: task.row):
+            of_row = list(members)
+            yield f"  row {row}: {_row_words(of_row)}"
+            if with_keys:
+                yield from (
+                    f"    {each.column} {each.tube}: {each.do}, {each.why}" for each in of_row
+                )
+
+
+def _row_words(tasks: Sequence[Task]) -> str:
+    """``3, 7, 8 plug; 1-2, 9 look``."""
+    parts = []
+    for do in ORDER:
+        columns = [task.column for task in tasks if task.do == do]
+        if columns:
+            parts.append(f"{spoken_numbers(columns)} {do}")
+    return "; ".join(parts)
+
+
+def spoken_numbers(numbers: Sequence[int]) -> str:
+    """Numbers in order, three or more in a run joined.
+
+    >>> spoken_numbers([1, 2, 3, 4, 7, 8])
+    '1-4, 7, 8'
+    """
+    parts: list[str] = []
+    ordered = sorted(numbers)
+    for _, run_of in groupby(enumerate(ordered), key=lambda item: item[1] - item[0]):
+        members = [number for _, number in run_of]
+        if len(members) > 2:
+            parts.append(f"{members[0]}-{members[-1]}")
+        else:
+            parts += map(str, members)
+    return ", ".join(parts)
+
+
+def _data(task: Task) -> dict[str, object]:
+    return {
+        "pass": task.pass_,
+        "row": task.row,
+        "column": task.column,
+        "tube": task.tube,
+        "end": str(task.end),
+        "do": task.do,
+        "why": task.why,
+    }

@@ -1,0 +1,194 @@
+"""``demo``: the invented boiler in a fresh database, made by the very commands that people type.
+
+Not here: what they typed (``demo_data/steps.toml``), the report (``fieldapp.report``).
+"""
+
+import argparse
+import random
+import shutil
+import tempfile
+import tomllib
+from collections.abc import Iterator, Sequence
+from contextlib import contextmanager
+from dataclasses import dataclass
+from datetime import datetime
+from pathlib import Path
+
+import fieldapp
+from fieldapp.cautions import DECISION
+from fieldapp.cli.answer import Answer
+from fieldapp.cli.choosing import open_or_latest
+from fieldapp.cli.context import Context
+from fieldapp.cli.dispatch import parse, perform
+from fieldapp.cli.option_types import Arguments
+from fieldapp.cli.parsers import describe
+from fieldapp.cli.refusals import Refused
+from fieldapp.report.numbers import ConditionNumbers
+from fieldapp.report.wording import say_percent
+from fieldapp.report.writing import FORMATS, numbers_of, render_files, write_files
+from model.store.loading import list_boilers, load_boiler
+from model.store.surroundings import Surroundings
+
+DATABASE_NAME = "tubewright.db"
+SEED = 20260916
+"""The same demo at every run: also its ids are drawn from a generator."""
+DEVICE = "the demo"
+"""No machine is called so: whoever records in the demo later writes as a new origin."""
+
+
+def add_arguments(parser: argparse.ArgumentParser) -> None:
+    describe(
+        parser,
+        "Build the invented demo boiler in a fresh database and write its report. Nothing of it is "
+        "real.",
+        "demo --out tubewright-demo",
+        run,
+    )
+    parser.add_argument(
+        "--out",
+        metavar="DIR",
+        default="tubewright-demo",
+        help="the folder, made when it is not there (default: tubewright-demo)",
+    )
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Step:
+    """One command that somebody typed, and when."""
+
+    at: datetime
+    words: tuple[str, ...]
+
+
+def run(context: Context, arguments: Arguments) -> Answer:
+    out = context.file(arguments.out)
+    database = context.named_data or out / DATABASE_NAME
+    if database.exists():
+        raise Refused(
+            f"{database} already exists, and the demo overwrites nothing; name another folder with "
+            "--out, or remove that file."
+        )
+    folder = demo_folder()
+    steps = read_steps(folder / "steps.toml")
+    with _refusing_disk(out), _work_folder(out.parent) as work:
+        inner = work / DATABASE_NAME
+        random_bits = random.Random(SEED)
+
+        def at(moment: datetime) -> Context:
+            return _context_at(context, inner, folder, random_bits, moment)
+
+        for step in steps:
+            perform(parse(step.words), at(step.at))
+        last = at(steps[-1].at)
+        numbers, files = _report(last)
+        write_files(work / "report", files)
+        # The photos lie beside their database, the report in the folder.
+        placed = _move(work / "report", out)
+        if database.parent != out:
+            database.parent.mkdir(parents=True, exist_ok=True)
+        if (work / "photos").is_dir():
+            _move(work / "photos", database.parent / "photos")
+        inner.rename(database)
+    return _answer(numbers, database, placed)
+
+
+def demo_folder() -> Path:
+    """The demo's files: inside the installed package, or beside it in a checkout."""
+    package = Path(fieldapp.__file__).parent
+    for folder in (package / "_demo_data", package.parent / "demo_data"):
+        if (folder / "steps.toml").is_file():
+            return folder
+    raise Refused("The demo's files are missing from this installation; install it again.")
+
+
+def read_steps(path: Path) -> list[Step]:
+    """The commands in order."""
+    with path.open("rb") as file:
+        return [
+            Step(at=datetime.fromisoformat(entry["at"]), words=tuple(entry["command"]))
+            for entry in tomllib.load(file)["steps"]
+        ]
+
+
+def _context_at(
+    context: Context, database: Path, folder: Path, random_bits: random.Random, moment: datetime
+) -> Context:
+    surroundings = Surroundings(
+        clock=lambda: moment,
+        random_bits=random_bits,
+        device=DEVICE,
+        app_version=context.surroundings.app_version,
+    )
+    return Context(
+        data=database,
+        named_data=database,
+        makes_folder=False,
+        folder=folder,
+        surroundings=surroundings,
+    )
+
+
+def _report(context: Context) -> tuple[ConditionNumbers, dict[str, bytes]]:
+    printed_at = context.surroundings.clock()
+    with context.open_to_read() as store:
+        boiler = load_boiler(store, list_boilers(store)[0].boiler)
+        inspection = open_or_latest(boiler, None)
+        numbers = numbers_of(store, boiler, inspection.facts.inspection, printed_at)
+        return numbers, dict(render_files(numbers, store, FORMATS))
+
+
+def _answer(numbers: ConditionNumbers, database: Path, placed: Sequence[Path]) -> Answer:
+    totals, advice = numbers.totals, numbers.advice
+    verdict = [
+        f"{numbers.facts.tag}, {numbers.inspection.facts.date}, as left: {totals.tubes} tubes, "
+        f"{totals.plugged} plugged (at least {say_percent(totals.plugged_percent)}), "
+        f"{totals.bad_now} bad now, {totals.joint_leaks_only} leaking at the joint only.",
+        f"By condition alone: {advice.words}",
+    ]
+    return Answer(
+        lines=[*(f"Written: {path}" for path in (database, *placed)), *verdict],
+        data={
+            "data": str(database),
+            "files": [str(path) for path in placed],
+            "boiler": numbers.boiler.boiler,
+            "tag": numbers.facts.tag,
+            "inspection": numbers.inspection.facts.inspection,
+            "option": advice.option,
+            "verdict": verdict,
+        },
+        notes=[f"The boiler and everything about it is invented. {DECISION}"],
+    )
+
+
+@contextmanager
+def _work_folder(parent: Path) -> Iterator[Path]:
+    """A folder on the disk of the result, gone afterwards."""
+    parent.mkdir(parents=True, exist_ok=True)
+    work = Path(tempfile.mkdtemp(prefix=".part-", dir=parent))
+    try:
+        yield work
+    finally:
+        shutil.rmtree(work, ignore_errors=True)
+
+
+@contextmanager
+def _refusing_disk(out: Path) -> Iterator[None]:
+    try:
+        yield
+    except OSError as error:
+        raise Refused(
+            f"The demo cannot be written into {out} ({error.strerror or error}); name another "
+            "folder with --out."
+        ) from None
+
+
+def _move(source: Path, target: Path) -> list[Path]:
+    """Move every file of a tree to the same place under another folder."""
+    moved: list[Path] = []
+    for path in sorted(source.rglob("*")):
+        if path.is_file():
+            place = target / path.relative_to(source)
+            place.parent.mkdir(parents=True, exist_ok=True)
+            path.replace(place)
+            moved.append(place)
+    return moved

@@ -1,0 +1,38 @@
+"""``withdraw``: take one record back; it stays readable and no longer counts.
+
+Not here: who may withdraw what (``model.record.kinds``).
+"""
+
+import argparse
+
+from fieldapp.cli.answer import Answer
+from fieldapp.cli.context import Context
+from fieldapp.cli.option_types import Arguments, filled
+from fieldapp.cli.parsers import describe
+from model.store.edits.disputes import withdraw
+
+
+def add_arguments(parser: argparse.ArgumentParser) -> None:
+    describe(
+        parser,
+        "Withdraw one record. Nothing is deleted: it stays readable and no longer counts.",
+        "withdraw 3fa81c20 --by 'A. Example' --why 'wrong tube'",
+        run,
+    )
+    parser.add_argument(
+        "id", metavar="ID", help="the record's id, or the beginning of it (at least 4 characters)"
+    )
+    for name, about in (("--by", "who withdraws it"), ("--why", "the reason")):
+        parser.add_argument(name, required=True, type=filled(name), help=about)
+
+
+def run(context: Context, arguments: Arguments) -> Answer:
+    with context.open() as store:
+        record = withdraw(store, arguments.id, arguments.by, arguments.why)
+    what = record.kind.replace("_", "-")
+    tube = record.body.get("tube")
+    about = f" of {tube}" if isinstance(tube, str) else ""
+    return Answer(
+        lines=[f"Withdrawn: {what}{about} ({record.id[:12]})."],
+        data={"id": record.id, "kind": record.kind},
+    )
