@@ -1,0 +1,303 @@
+"""The maps of the report: every face as it is seen, with what stands there now.
+
+A map shows each tube end **as left**: a leak that was plugged the same day is drawn plugged. What
+nobody confirmed today is drawn as carried. Not here: the drawing (``fieldapp.drawing``), any count.
+"""
+
+import io
+import re
+from collections.abc import Collection, Mapping
+from dataclasses import dataclass
+from typing import Literal
+
+from fieldapp.drawing.legend import Entry, describe, list_entries
+from fieldapp.drawing.marks import EXTENT, TubeLook
+from fieldapp.drawing.palette import LIGHT, Theme
+from fieldapp.drawing.pixels import find_fonts, render_pixels
+from fieldapp.drawing.primitives import Picture
+from fieldapp.drawing.sheet_picture import SheetOptions, build_sheet
+from fieldapp.drawing.sheet_view import (
+    CircledSpot,
+    DrawnTube,
+    FurnaceOpening,
+    OtherTube,
+    SheetView,
+)
+from fieldapp.drawing.side_view import Place, SideFace, SideView, build_side_view, place_sheets
+from fieldapp.drawing.svg import render_svg
+from fieldapp.errors import FieldAppError
+from fieldapp.report.numbers import ConditionNumbers
+from fieldapp.report.tube_words import say_end_found, say_tube
+from model.condition.clusters import Cluster
+from model.condition.states import EndFound, EndLeft
+from model.condition.tubes import TubeCondition
+from model.record.words import BoilerKind, End, Grade, How, LeakAt, State
+from model.tubesheet.faces import Face, Shown, default_faces, is_mirrored, mirror_words
+from model.tubesheet.lattice import nearest_distances_mm
+
+DOTS_PER_INCH = 200.0
+SIDE_VIEW = "side-view"
+BELOW = "wall below the retirement wall"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class FacePictureOptions:
+    """How a map is drawn."""
+
+    width_mm: float = 180.0
+    theme: Theme = LIGHT
+    labels: bool = False
+    legend: bool = True
+
+
+def faces_of(numbers: ConditionNumbers) -> tuple[Face, ...]:
+    """The boiler's faces, or the usual ones of its kind when none were stated."""
+    if numbers.facts.faces:
+        return numbers.facts.faces
+    kind: Literal["wet-back", "dry-back", "other"] = "other"
+    if numbers.facts.kind in (BoilerKind.WET_BACK, BoilerKind.DRY_BACK):
+        kind = "wet-back" if numbers.facts.kind == BoilerKind.WET_BACK else "dry-back"
+    return default_faces(kind, {each.tube.pass_ for each in numbers.tubes})[1]
+
+
+def build_face_picture(
+    numbers: ConditionNumbers, face: Face, options: FacePictureOptions | None = None
+) -> Picture:
+    """One face as seen, as left, with a legend of the signs that occur on it."""
+    chosen = options or FacePictureOptions()
+    ends = ends_shown(face)
+    radii = _radii_mm(numbers)
+    facts = numbers.facts
+    view = SheetView(
+        title=f"{facts.tag}: {face.name}, {numbers.inspection.facts.date or 'no date'}, as left",
+        mirror_words=mirror_words(face),
+        mirrored=is_mirrored(face),
+        shell_diameter_mm=facts.shell_diameter_mm,
+        tubes=[
+            _drawn_tube(numbers, each, ends[each.tube.pass_], radii[each.hole])
+            for each in numbers.tubes
+            if each.tube.pass_ in ends
+        ],
+        other_tubes=[
+            OtherTube(x_mm=each.tube.x_mm, y_mm=each.tube.y_mm, radius_mm=radii[each.hole])
+            for each in numbers.tubes
+            if each.tube.pass_ not in ends
+        ],
+        furnaces=_furnaces(numbers, face),
+        circles=[
+            CircledSpot(x_mm=each.x_mm, y_mm=each.y_mm, diameter_mm=each.span_mm, name=name)
+            for name, each in named_clusters(numbers)
+            if each.sheet == face.sheet and each.status == "refer"
+        ],
+    )
+    sheet = SheetOptions(
+        width_mm=chosen.width_mm,
+        theme=chosen.theme,
+        labels=chosen.labels,
+        legend=chosen.legend,
+    )
+    return build_sheet(view, sheet)
+
+
+def legend_of(numbers: ConditionNumbers, face: Face) -> tuple[Entry, ...]:
+    """The signs that occur on a face, with their words, for a legend outside the picture."""
+    ends = ends_shown(face)
+    return list_entries(
+        look_of(each, ends[each.tube.pass_]) for each in numbers.tubes if each.tube.pass_ in ends
+    )
+
+
+def build_side_picture(numbers: ConditionNumbers, theme: Theme = LIGHT) -> Picture:
+    """The boiler from its side, with where one stands at each face."""
+    view = SideView(
+        title=f"{numbers.facts.tag}: where the faces are",
+        kind=numbers.facts.kind,
+        faces=_side_faces(numbers),
+        has_furnace=bool(numbers.facts.furnaces),
+    )
+    return build_side_view(view, theme)
+
+
+def map_names(numbers: ConditionNumbers) -> Mapping[str, str]:
+    """Name of each face's map without its ending, by the face's key.
+
+    A key may be any text, a file's name may not: letters, digits and hyphens only, each once.
+    """
+    names: dict[str, str] = {}
+    for face in faces_of(numbers):
+        plain = re.sub(r"[^a-z0-9]+", "-", face.key.lower()).strip("-")[:40] or "face"
+        name, number = f"map-{plain}", 2
+        while name in names.values():
+            name, number = f"map-{plain}-{number}", number + 1
+        names[face.key] = name
+    return names
+
+
+def render_maps(numbers: ConditionNumbers, kind: str) -> dict[str, bytes]:
+    """The map of every face and the side view as ``svg`` or ``png`` files, by name."""
+    if kind not in ("svg", "png"):
+        raise FieldAppError(f"A map is no {kind} file; choose svg or png.")
+    pictures = {SIDE_VIEW: build_side_picture(numbers)}
+    names = map_names(numbers)
+    for face in faces_of(numbers):
+        pictures[names[face.key]] = build_face_picture(numbers, face)
+    render = _svg if kind == "svg" else _png
+    return {f"{name}.{kind}": render(picture) for name, picture in pictures.items()}
+
+
+def render_map_files(numbers: ConditionNumbers, formats: Collection[str]) -> dict[str, bytes]:
+    """The maps in each of the formats asked for."""
+    files: dict[str, bytes] = {}
+    for kind in formats:
+        files.update(render_maps(numbers, kind))
+    return files
+
+
+def named_clusters(numbers: ConditionNumbers) -> tuple[tuple[str, Cluster], ...]:
+    """Every cluster with the short name by which maps and tables call it."""
+    return tuple((f"K{number}", each) for number, each in enumerate(numbers.clusters, start=1))
+
+
+def ends_shown(face: Face) -> Mapping[int, End]:
+    """Which end of which pass a face shows."""
+    return {shown.pass_: End(shown.end) for shown in face.shows}
+
+
+def look_of(tube: TubeCondition, end: End) -> TubeLook:
+    """How a tube end is drawn, as left.
+
+    A wall below the retirement wall makes a tube bad, and one that was called sound and measured
+    thin is to be watched, so they take the signs of a finding: no bad tube looks sound on a map.
+    """
+    found, left = tube.ends_found[end], tube.ends_left[end]
+    return TubeLook(
+        state=left.state,
+        carried=left.carried,
+        disputed=left.disputed,
+        joint_leak=left.state is State.LEAKING and left.leak_at is LeakAt.JOINT,
+        finding=_finding(tube, found),
+        filled=found.how is How.FILLED and left.state is found.state and not left.carried,
+        stay=tube.tube.kind == "stay",
+        plug_bad=left.state is State.PLUGGED and left.plug is not None and left.plug.is_bad,
+        replaced=tube.is_renewed,
+    )
+
+
+def tube_look(tube: TubeCondition) -> TubeLook:
+    """How the whole tube is drawn in a table: the end that decides, with what the other adds."""
+    state = tube.left.state
+    looks = [look_of(tube, end) for end in End]
+    deciding = next((look for look in looks if look.state == state), looks[0])
+    graded = [look.finding for look in looks]
+    return TubeLook(
+        state=state,
+        carried=tube.left.carried,
+        disputed=any(look.disputed for look in looks),
+        joint_leak=state is State.LEAKING and tube.left.joint_leak_only,
+        finding="act" if "act" in graded else "watch" if "watch" in graded else None,
+        filled=deciding.filled,
+        stay=tube.tube.kind == "stay",
+        plug_bad=any(look.plug_bad for look in looks),
+        replaced=tube.is_renewed,
+    )
+
+
+def _finding(tube: TubeCondition, found: EndFound) -> Literal["watch", "act"] | None:
+    grades = set() if tube.is_renewed else {finding.grade for finding in found.findings}
+    if Grade.ACT in grades or BELOW in tube.left.bad:
+        return "act"
+    if Grade.WATCH in grades or (tube.is_measured_thin and tube.left.state is State.SOUND):
+        return "watch"
+    return None
+
+
+def _drawn_tube(
+    numbers: ConditionNumbers, each: TubeCondition, end: End, radius_mm: float
+) -> DrawnTube:
+    look = look_of(each, end)
+    return DrawnTube(
+        key=each.tube.key,
+        label=f"{say_tube(each.tube)}, {end} end",
+        x_mm=each.tube.x_mm,
+        y_mm=each.tube.y_mm,
+        radius_mm=radius_mm,
+        look=look,
+        row=each.tube.row,
+        column=each.tube.column,
+        pass_number=each.tube.pass_,
+        words=_tube_words(numbers, each, end, look),
+    )
+
+
+def _tube_words(numbers: ConditionNumbers, each: TubeCondition, end: End, look: TubeLook) -> str:
+    """What a reader asks of a tube end that they point at."""
+    found, left = each.ends_found[end], each.ends_left[end]
+    said = [describe(look)]
+    if left.carried and left.since:
+        said.append(f"since {left.since}")
+    if _was_changed(found, left):
+        said.append(f"found {say_end_found(found)}")
+    elif found.state is None and found.reason is not None:
+        said.append(str(found.reason).replace("-", " "))
+    if each.left.bad:
+        said.append(f"bad: {', '.join(each.left.bad)}")
+    wall = numbers.wall_of(each)
+    if wall is not None:
+        said.append(f"wall {wall.wall_mm:.2f} mm")
+    return "; ".join(said)
+
+
+def _was_changed(found: EndFound, left: EndLeft) -> bool:
+    """Whether the work of this outage changed the end."""
+    return found.state is not None and found.state is not left.state
+
+
+def _radii_mm(numbers: ConditionNumbers) -> Mapping[str, float]:
+    """Radius of each tube by hole; small enough that neighbours' signs do not touch."""
+    tubes = [each.tube for each in numbers.tubes]
+    nearest = nearest_distances_mm(tubes) or (100.0,) * len(tubes)
+    radii: dict[str, float] = {}
+    for each, distance_mm in zip(numbers.tubes, nearest, strict=True):
+        room_mm = distance_mm / (2 * EXTENT)
+        od_mm = each.tube.od_mm or numbers.facts.od_mm
+        radii[each.hole] = room_mm if od_mm is None else min(od_mm / 2, room_mm)
+    return radii
+
+
+def _side_faces(numbers: ConditionNumbers) -> list[SideFace]:
+    return [
+        SideFace(
+            key=face.key,
+            name=face.name,
+            sheet=face.sheet,
+            looks=face.looks,
+            shows=[_pair(shown) for shown in face.shows],
+        )
+        for face in faces_of(numbers)
+    ]
+
+
+def _pair(shown: Shown) -> tuple[int, str]:
+    return shown.pass_, shown.end
+
+
+def _furnaces(numbers: ConditionNumbers, face: Face) -> list[FurnaceOpening]:
+    """The furnaces, on the sheets in which they end: a wet-back's does not reach the rear sheet."""
+    place = place_sheets(numbers.facts.kind, _side_faces(numbers))[face.sheet]
+    if numbers.facts.kind == BoilerKind.WET_BACK and place is Place.REAR:
+        return []
+    return [
+        FurnaceOpening(x_mm=each.x_mm, y_mm=each.y_mm, diameter_mm=each.diameter_mm)
+        for each in numbers.facts.furnaces
+    ]
+
+
+def _svg(picture: Picture) -> bytes:
+    return render_svg(picture).encode("utf-8")
+
+
+def _png(picture: Picture) -> bytes:
+    image = render_pixels(picture, dots_per_inch=DOTS_PER_INCH, fonts=find_fonts())
+    file = io.BytesIO()
+    image.save(file, format="PNG", optimize=False, dpi=(DOTS_PER_INCH, DOTS_PER_INCH))
+    return file.getvalue()

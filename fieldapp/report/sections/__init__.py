@@ -1,0 +1,1 @@
+"""The sections of the condition report, one file each; `order` says in which order."""

@@ -1,0 +1,69 @@
+"""Who prepared the report, from which records, and what it does not contain.
+
+Not here: who examined the boiler (``examined``).
+"""
+
+from fieldapp.report.numbers import ConditionNumbers
+from fieldapp.report.pieces import Blanks, Facts, Paragraph, Piece, Points, Section
+from fieldapp.report.wording import say_count, say_list, say_moment
+
+NOT_CONTAINED = (
+    "No prices and no comparison of costs: the option is by condition alone.",
+    "No rates of thinning and no remaining life.",
+    "No retirement wall worked out from a rule; only one that somebody stated.",
+    "No effect of plugs on output, draught or efficiency.",
+    "No judgement on parts of the boiler that nobody recorded, and none on its controls, safety "
+    "valves, burner or water treatment.",
+)
+
+
+def build_about_report(numbers: ConditionNumbers) -> Section:
+    """Preparation, digest, doubts about the record, what is left out."""
+    pieces: list[Piece] = [
+        Blanks(lines=(("Prepared by", "company", "date"),)),
+        Paragraph(
+            words="Prepared by the person named above, who may also perform the work that this "
+            "report leads to. Ask for a second opinion where that matters."
+        ),
+        Facts(
+            pairs=(
+                ("Printed", say_moment(numbers.printed_at)),
+                ("Inspection", numbers.inspection.facts.inspection),
+                ("Digest of its records (SHA-256)", numbers.digest),
+            )
+        ),
+    ]
+    doubts = _doubts(numbers)
+    if doubts:
+        pieces.append(Points(heading="About the record", items=doubts))
+    pieces.append(Points(heading="What this report does not contain", items=NOT_CONTAINED))
+    return Section(key="about", heading="About this report", pieces=tuple(pieces))
+
+
+def _doubts(numbers: ConditionNumbers) -> tuple[str, ...]:
+    """What is unsettled about the documents themselves."""
+    boiler = numbers.boiler
+    said: list[str] = []
+    if boiler.document is None:
+        said.append("The boiler's own record has not arrived; names, sheets and faces are missing.")
+    if len(boiler.document_versions) > 1:
+        said.append(
+            f"The boiler's description has {len(boiler.document_versions)} versions; one is used "
+            "until somebody replaces them all."
+        )
+    said += [
+        f"The section [{section}] has {len(versions)} versions; one is used until somebody "
+        "replaces them all."
+        for section, versions in sorted(boiler.settings_versions.items())
+        if len(versions) > 1
+    ]
+    if boiler.doubled_keys:
+        said.append(
+            f"Two layouts give one key to different holes: {say_list(sorted(boiler.doubled_keys))}."
+        )
+    if boiler.not_understood:
+        said.append(
+            f"{say_count(boiler.not_understood, 'record')} of a newer or damaged form were kept "
+            "and not counted."
+        )
+    return tuple(said)

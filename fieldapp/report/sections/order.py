@@ -1,0 +1,69 @@
+"""Which sections the report has, in the reader's order. A new section is a file and a line here.
+
+Not here: what stands in them.
+"""
+
+from collections.abc import Callable
+
+from fieldapp.report.numbers import ConditionNumbers
+from fieldapp.report.pieces import Section
+from fieldapp.report.sections.about_report import build_about_report
+from fieldapp.report.sections.bad_tubes import build_bad_tubes
+from fieldapp.report.sections.carried_states import build_carried_states
+from fieldapp.report.sections.causes import build_causes
+from fieldapp.report.sections.caution_texts import build_cautions
+from fieldapp.report.sections.changes import build_changes
+from fieldapp.report.sections.coverage import build_coverage
+from fieldapp.report.sections.disputed_ends import build_disputed_ends
+from fieldapp.report.sections.every_tube import build_every_tube
+from fieldapp.report.sections.examined import build_examined
+from fieldapp.report.sections.findings import build_findings
+from fieldapp.report.sections.joint_leaks import build_joint_leaks
+from fieldapp.report.sections.limits import build_limits
+from fieldapp.report.sections.maps import build_maps
+from fieldapp.report.sections.numbering import build_numbering
+from fieldapp.report.sections.parts import build_parts
+from fieldapp.report.sections.pass_counts import build_pass_counts
+from fieldapp.report.sections.photos import build_photos
+from fieldapp.report.sections.plug_clusters import build_plug_clusters
+from fieldapp.report.sections.plugs import build_plugs
+from fieldapp.report.sections.pressure_tests import build_pressure_tests
+from fieldapp.report.sections.readings import build_readings
+from fieldapp.report.sections.steaming import build_steaming
+from fieldapp.report.sections.verdict import build_verdict
+from fieldapp.report.sections.work_done import build_work_done
+
+Builder = Callable[[ConditionNumbers], Section]
+
+CONDITION_SECTIONS: tuple[Builder, ...] = (
+    build_verdict,
+    build_steaming,
+    build_examined,
+    build_maps,
+    build_pass_counts,
+    build_coverage,
+    build_bad_tubes,
+    build_joint_leaks,
+    build_plugs,
+    build_plug_clusters,
+    build_findings,
+    build_readings,
+    build_changes,
+    build_carried_states,
+    build_disputed_ends,
+    build_work_done,
+    build_parts,
+    build_causes,
+    build_pressure_tests,
+    build_photos,
+    build_limits,
+    build_numbering,
+    build_cautions,
+    build_every_tube,
+    build_about_report,
+)
+
+
+def build_sections(numbers: ConditionNumbers) -> tuple[Section, ...]:
+    """Every section of the condition report."""
+    return tuple(build(numbers) for build in CONDITION_SECTIONS)

@@ -1,0 +1,59 @@
+"""Where plugs stand so close together that a wide piece of plate is unheld, sheet by sheet.
+
+Not here: single plugs (``plugs``).
+"""
+
+from fieldapp.report.face_pictures import named_clusters
+from fieldapp.report.numbers import ConditionNumbers
+from fieldapp.report.pieces import Cell, Column, Paragraph, Row, Section, Table, Tone, words
+from fieldapp.report.wording import UNKNOWN, say_list, say_mm
+
+_TONES = {"refer": Tone.ACT, "unknown": Tone.WATCH, "ok": Tone.GOOD}
+
+
+def build_plug_clusters(numbers: ConditionNumbers) -> Section:
+    """Every open place around plugs, against the pitch that stays may have."""
+    rows = []
+    for name, each in named_clusters(numbers):
+        sheet = numbers.facts.sheet(each.sheet)
+        rows.append(
+            Row(
+                cells=(
+                    *words(
+                        name,
+                        sheet.name if sheet is not None else each.sheet,
+                        say_list(each.tubes),
+                        say_mm(each.span_mm, 0),
+                        UNKNOWN if each.permitted_mm is None else say_mm(each.permitted_mm, 0),
+                    ),
+                    Cell(words=each.status, tone=_TONES.get(each.status, Tone.PLAIN)),
+                )
+            )
+        )
+    return Section(
+        key="clusters",
+        heading="Clusters of plugs",
+        pieces=(
+            Table(
+                caption="Unheld places around plugs, widest first on each sheet",
+                columns=(
+                    Column(heading="name"),
+                    Column(heading="tube sheet"),
+                    Column(heading="plugs in it"),
+                    Column(heading="span", unit="mm", is_number=True),
+                    Column(heading="permitted", unit="mm", is_number=True),
+                    Column(heading="status"),
+                ),
+                rows=tuple(rows),
+                if_empty="No plug, so no cluster.",
+            ),
+            Paragraph(
+                words="A plugged tube no longer holds the sheet. The span is the widest circle "
+                "through centres of surviving tubes, stays and the held edge; the permitted pitch "
+                "is that of stays in a flat plate of the thickness as measured. Tubes are not "
+                "stays fixed through the plate, so this is an engineering flag, never a verdict: "
+                "refer means ask an engineer; unknown means that plate thickness, stress or MAWP "
+                "is missing."
+            ),
+        ),
+    )

@@ -1,0 +1,147 @@
+"""Walls measured: the governing wall of each tube, its loss, and where it stands.
+
+Not here: rates and remaining life.
+"""
+
+from fieldapp.report.face_pictures import tube_look
+from fieldapp.report.numbers import ConditionNumbers
+from fieldapp.report.pieces import (
+    Cell,
+    Column,
+    Paragraph,
+    Piece,
+    Row,
+    Section,
+    Table,
+    Tone,
+    columns,
+    words,
+)
+from fieldapp.report.tube_words import say_tube
+from fieldapp.report.wording import say_count, say_list, say_mm, say_number, say_percent, say_word
+from model.condition.tubes import TubeCondition
+from model.record.line import Record
+from model.wall.governing import GoverningWall, WallVerdict
+
+_VERDICTS = {
+    WallVerdict.ABOVE: ("above the retirement wall", Tone.GOOD),
+    WallVerdict.WITHIN_ERROR: ("within the gauge's error of it", Tone.WATCH),
+    WallVerdict.BELOW: ("below the retirement wall", Tone.ACT),
+}
+
+
+def build_readings(numbers: ConditionNumbers) -> Section:
+    """Governing walls, thinnest first."""
+    records = {record.id: record for record in numbers.inspection.readings}
+    walls = [(each, wall) for each in numbers.tubes if (wall := numbers.wall_of(each)) is not None]
+    walls.sort(key=lambda entry: (entry[1].wall_mm, entry[0].tube.key))
+    pieces: list[Piece] = [
+        Paragraph(words=_retirement(numbers)),
+        Table(
+            caption="Governing wall of each tube measured, thinnest first",
+            columns=(
+                Column(heading="tube"),
+                Column(heading="wall", unit="mm", is_number=True),
+                Column(heading="gauge's error", unit="mm", is_number=True),
+                Column(heading="reference wall", unit="mm", is_number=True),
+                Column(heading="loss", is_number=True),
+                Column(heading="against the retirement wall"),
+                Column(heading="where and how"),
+                Column(heading="readings", is_number=True),
+            ),
+            rows=tuple(_row(numbers, each, wall, records) for each, wall in walls),
+            if_empty="No wall was measured in this inspection.",
+        ),
+    ]
+    thin = [each for each in numbers.tubes if each.is_measured_thin and each.left.state == "sound"]
+    if thin:
+        pieces.append(
+            Paragraph(
+                heading="Said sound, measured thin",
+                tone=Tone.WATCH,
+                words=f"{say_list(say_tube(each.tube) for each in thin)}: loss beyond the note "
+                f"threshold of {numbers.facts.note_percent:g} %. A reading never changes what a "
+                "person said.",
+            )
+        )
+    pieces += [_earlier(numbers), Paragraph(words=_not_trusted(numbers))]
+    return Section(key="readings", heading="Wall readings", pieces=tuple(pieces))
+
+
+def _retirement(numbers: ConditionNumbers) -> str:
+    if numbers.facts.retirement_mm is None:
+        return numbers.why_no_retirement_wall or "No retirement wall is known."
+    basis = numbers.facts.settings.get("wall", {}).get("basis") or "no basis given"
+    return f"Retirement wall {numbers.facts.retirement_mm:g} mm. Basis: {basis}"
+
+
+def _row(
+    numbers: ConditionNumbers,
+    each: TubeCondition,
+    wall: GoverningWall,
+    records: dict[str, Record],
+) -> Row:
+    verdict, tone = ("not judged", Tone.PLAIN) if wall.verdict is None else _VERDICTS[wall.verdict]
+    count = sum(
+        numbers.boiler.hole_class(record.body["hole"]) == each.hole for record in records.values()
+    )
+    return Row(
+        cells=(
+            Cell(words=say_tube(each.tube), look=tube_look(each)),
+            *words(
+                say_mm(wall.wall_mm),
+                say_mm(wall.accuracy_mm),
+                say_mm(wall.reference_mm),
+                say_percent(wall.loss_percent),
+            ),
+            Cell(words=verdict, tone=tone),
+            *words(_where(records.get(wall.record)), str(count)),
+        ),
+        tube=each.tube.key,
+    )
+
+
+def _where(record: Record | None) -> str:
+    """Place and method of a reading, as far as it says."""
+    if record is None:
+        return ""
+    body = record.body
+    said = [f"{body['end']} end"] if body["end"] else []
+    if body["at_mm"] is not None:
+        said.append(f"{say_number(body['at_mm'])} mm from the front sheet")
+    if body["clock_h"] is not None:
+        said.append(f"{say_number(body['clock_h'])} o'clock from the front")
+    said += [say_word(body[name]) for name in ("method", "purpose") if body[name]]
+    if body["entered"] is not None:
+        said.append(f"entered as {body['entered']['value']:g} {body['entered']['unit']}")
+    return ", ".join(said)
+
+
+def _earlier(numbers: ConditionNumbers) -> Table:
+    keys = {each.hole: each for each in numbers.tubes}
+    below = numbers.walls.below_from_earlier
+    return Table(
+        caption="Below the retirement wall when last measured, not measured today",
+        columns=columns("tube", "wall, mm", "measured on"),
+        rows=tuple(
+            Row(
+                cells=words(say_tube(keys[hole].tube), say_mm(wall.wall_mm), wall.measured_on),
+                tube=keys[hole].tube.key,
+            )
+            for hole, wall in sorted(below.items(), key=lambda entry: entry[1].wall_mm)
+            if hole in keys
+        ),
+        if_empty="No tube is counted as below the retirement wall from an earlier inspection.",
+    )
+
+
+def _not_trusted(numbers: ConditionNumbers) -> str:
+    """Which readings govern, and which were kept but do not."""
+    rolled = sum(bool(record.body["in_rolled_zone"]) for record in numbers.inspection.readings)
+    total = len(numbers.inspection.readings)
+    return (
+        f"{say_count(total, 'reading')} in this inspection, {rolled} of them in the rolled zone. "
+        "The thinnest trusted reading of the tube now in its hole governs; readings in the rolled "
+        "zone and unlikely ones that nobody confirmed do not. Loss is from the reference wall: "
+        "the first trusted reading of this tube, otherwise its wall as supplied."
+    )
