@@ -106,10 +106,10 @@ def _require_all(formula: Formula, given: dict[str, str]) -> None:
 
 
 def _wrong(formula: Formula, what: str) -> WrongUsage:
+    must = {each.name for each in formula.parameters if each.is_required and each.default is None}
+    must -= {name for group in formula.one_of for name in group}
     parameters = " ".join(
-        f"{each.option} VALUE"
-        if each.is_required and not formula.one_of
-        else f"[{each.option} VALUE]"
+        f"{each.option} VALUE" if each.name in must else f"[{each.option} VALUE]"
         for each in formula.parameters
     )
     command = f"tubewright calc {formula.name}"

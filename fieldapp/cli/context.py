@@ -5,7 +5,9 @@ Not here: what is read from the arguments (``dispatch``).
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+import os
+from collections.abc import Callable
+from dataclasses import dataclass, field
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -29,6 +31,8 @@ class Context:
     folder: Path
     """Where relative file names begin."""
     surroundings: Surroundings
+    progress: Callable[[str], None] = field(default=lambda words: None)
+    """Told what is being done, where somebody waits for it."""
 
     def file(self, name: str) -> Path:
         """The path of a file that the command line names."""
@@ -62,7 +66,7 @@ class Context:
             ) from None
 
     def _require(self) -> None:
-        if not self.data.exists():
+        if not os.path.exists(self.data):  # False also where we may not look
             raise Refused(
                 f"There is no database at {self.data}; name one with --data, or make a boiler with "
                 "'boiler new'."
@@ -72,4 +76,7 @@ class Context:
         # Imported here so that --help and calc need no database library.
         from model.store.opening import open_store
 
-        return open_store(self.data, self.surroundings, create=create, read_only=read_only)
+        try:
+            return open_store(self.data, self.surroundings, create=create, read_only=read_only)
+        except OSError as error:
+            raise Refused(f"{self.data} cannot be opened ({error.strerror or error}).") from None

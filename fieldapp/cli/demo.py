@@ -70,26 +70,23 @@ def run(context: Context, arguments: Arguments) -> Answer:
         )
     folder = demo_folder()
     steps = read_steps(folder / "steps.toml")
-    with _refusing_disk(out), _work_folder(out.parent) as work:
+    with _refusing_disk(out), _work_folder(database.parent) as work:
         inner = work / DATABASE_NAME
         random_bits = random.Random(SEED)
 
         def at(moment: datetime) -> Context:
             return _context_at(context, inner, folder, random_bits, moment)
 
-        for step in steps:
+        for number, step in enumerate(steps, start=1):
+            context.progress(f"{number} of {len(steps)}: {step.words[0]}")
             perform(parse(step.words), at(step.at))
-        last = at(steps[-1].at)
-        numbers, files = _report(last)
-        write_files(work / "report", files)
-        # The photos lie beside their database, the report in the folder.
-        placed = _move(work / "report", out)
-        if database.parent != out:
-            database.parent.mkdir(parents=True, exist_ok=True)
-        if (work / "photos").is_dir():
-            _move(work / "photos", database.parent / "photos")
-        inner.rename(database)
-    return _answer(numbers, database, placed)
+        context.progress("the report")
+        numbers, files = _report(at(steps[-1].at))
+        with _taking_back() as placed:
+            placed += write_files(out, files)
+            _place(work, database, placed)
+        written = [path for path in placed if path.parent == out and path != database]
+    return _answer(numbers, database, written)
 
 
 def demo_folder() -> Path:
@@ -161,14 +158,27 @@ def _answer(numbers: ConditionNumbers, database: Path, placed: Sequence[Path]) -
 
 
 @contextmanager
-def _work_folder(parent: Path) -> Iterator[Path]:
-    """A folder on the disk of the result, gone afterwards."""
-    parent.mkdir(parents=True, exist_ok=True)
-    work = Path(tempfile.mkdtemp(prefix=".part-", dir=parent))
+def _work_folder(home: Path) -> Iterator[Path]:
+    """A folder on the disk of the database, gone afterwards."""
+    beside = home if home.is_dir() else home.parent
+    beside.mkdir(parents=True, exist_ok=True)
+    work = Path(tempfile.mkdtemp(prefix=".part-", dir=beside))
     try:
         yield work
     finally:
         shutil.rmtree(work, ignore_errors=True)
+
+
+@contextmanager
+def _taking_back() -> Iterator[list[Path]]:
+    """After any failure the files listed so far are removed again."""
+    placed: list[Path] = []
+    try:
+        yield placed
+    except BaseException:
+        for path in placed:
+            path.unlink(missing_ok=True)
+        raise
 
 
 @contextmanager
@@ -182,13 +192,14 @@ def _refusing_disk(out: Path) -> Iterator[None]:
         ) from None
 
 
-def _move(source: Path, target: Path) -> list[Path]:
-    """Move every file of a tree to the same place under another folder."""
-    moved: list[Path] = []
-    for path in sorted(source.rglob("*")):
-        if path.is_file():
-            place = target / path.relative_to(source)
-            place.parent.mkdir(parents=True, exist_ok=True)
-            path.replace(place)
-            moved.append(place)
-    return moved
+def _place(work: Path, database: Path, placed: list[Path]) -> None:
+    """Move the photos and then the database to where they belong, listing each."""
+    for photo in sorted((work / "photos").glob("*/*")):
+        place = database.parent / photo.relative_to(work)
+        place.parent.mkdir(parents=True, exist_ok=True)
+        if not place.exists():
+            placed.append(place)
+        photo.replace(place)
+    database.parent.mkdir(parents=True, exist_ok=True)
+    placed.append(database)
+    (work / DATABASE_NAME).rename(database)

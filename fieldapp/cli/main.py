@@ -76,7 +76,12 @@ def _context(options: GlobalOptions, environment: Mapping[str, str]) -> Context:
         makes_folder=not named,
         folder=Path(),
         surroundings=real_surroundings(),
+        progress=_tell if sys.stderr.isatty() else lambda words: None,
     )
+
+
+def _tell(words: str) -> None:
+    print(f"{words} ...", file=sys.stderr, flush=True)
 
 
 def _default_data() -> Path:

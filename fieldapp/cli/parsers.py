@@ -9,6 +9,7 @@ from typing import Any, NoReturn
 
 from fieldapp.cli.answer import Answer
 from fieldapp.cli.context import Context
+from fieldapp.cli.option_types import filled
 from fieldapp.cli.refusals import WrongUsage
 
 Run = Callable[[Context, argparse.Namespace], Answer]
@@ -59,6 +60,11 @@ def add_tag(parser: argparse.ArgumentParser) -> None:
 
 def add_by(parser: argparse.ArgumentParser, default: str) -> None:
     parser.add_argument("--by", metavar="NAME", help=f"who says so (default: {default})")
+
+
+def add_filled(parser: argparse.ArgumentParser, option: str, metavar: str, about: str) -> None:
+    """An option that must be given, with text that is not empty."""
+    parser.add_argument(option, required=True, type=filled(option), metavar=metavar, help=about)
 
 
 def add_inspection(parser: argparse.ArgumentParser, default: str) -> None:

@@ -42,6 +42,7 @@ def run(context: Context, arguments: Arguments) -> Answer:
     with context.open_to_read() as store:
         boiler = chosen_boiler(store, arguments.tag)
         inspection = open_or_latest(boiler, arguments.inspection)
+        context.progress(f"the report of {inspection.facts.date}")
         written = write_report(
             store,
             boiler.boiler,

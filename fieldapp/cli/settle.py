@@ -9,8 +9,8 @@ from collections.abc import Mapping, Sequence
 from fieldapp.cli.answer import Answer, count_of
 from fieldapp.cli.choosing import chosen_boiler, open_or_latest
 from fieldapp.cli.context import Context
-from fieldapp.cli.option_types import Arguments, filled, word
-from fieldapp.cli.parsers import add_inspection, add_tag, describe
+from fieldapp.cli.option_types import Arguments, word
+from fieldapp.cli.parsers import add_filled, add_inspection, add_tag, describe
 from fieldapp.cli.refusals import Refused
 from fieldapp.intake.known_tubes import KnownTubes
 from model.condition.states import FoldedInspection
@@ -37,8 +37,8 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
         metavar="END",
         help="front or rear (default: the ends in dispute)",
     )
-    for name, about in (("--by", "who settles it"), ("--why", "the reason")):
-        parser.add_argument(name, required=True, type=filled(name), help=about)
+    add_filled(parser, "--by", "NAME", "who settles it")
+    add_filled(parser, "--why", "TEXT", "the reason")
     parser.add_argument(
         "--from",
         dest="source",

@@ -9,8 +9,8 @@ from fieldapp.cautions import DECISION
 from fieldapp.cli.answer import Answer
 from fieldapp.cli.choosing import chosen_boiler, open_or_latest
 from fieldapp.cli.context import Context
-from fieldapp.cli.option_types import Arguments, filled
-from fieldapp.cli.parsers import add_inspection, add_tag, describe
+from fieldapp.cli.option_types import Arguments
+from fieldapp.cli.parsers import add_filled, add_inspection, add_tag, describe
 from fieldapp.report.writing import numbers_of
 from model.store.edits.inspections import SignOff, sign_off
 
@@ -23,8 +23,8 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
         run,
     )
     add_tag(parser)
-    for name, about in (("--by", "who signs"), ("--role", "as what, such as supervisor")):
-        parser.add_argument(name, required=True, type=filled(name), help=about)
+    add_filled(parser, "--by", "NAME", "who signs")
+    add_filled(parser, "--role", "ROLE", "as what, such as supervisor")
     parser.add_argument(
         "--certificate", default="", metavar="TEXT", help="number of a certificate of competence"
     )

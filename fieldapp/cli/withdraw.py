@@ -7,8 +7,8 @@ import argparse
 
 from fieldapp.cli.answer import Answer
 from fieldapp.cli.context import Context
-from fieldapp.cli.option_types import Arguments, filled
-from fieldapp.cli.parsers import describe
+from fieldapp.cli.option_types import Arguments
+from fieldapp.cli.parsers import add_filled, describe
 from model.store.edits.disputes import withdraw
 
 
@@ -22,8 +22,8 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
     parser.add_argument(
         "id", metavar="ID", help="the record's id, or the beginning of it (at least 4 characters)"
     )
-    for name, about in (("--by", "who withdraws it"), ("--why", "the reason")):
-        parser.add_argument(name, required=True, type=filled(name), help=about)
+    add_filled(parser, "--by", "NAME", "who withdraws it")
+    add_filled(parser, "--why", "TEXT", "the reason")
 
 
 def run(context: Context, arguments: Arguments) -> Answer:
