@@ -5,6 +5,7 @@ tube (``model.condition``).
 """
 
 from collections.abc import Mapping
+from copy import deepcopy
 from dataclasses import dataclass, replace
 from enum import Enum, auto
 from functools import cache
@@ -73,7 +74,8 @@ def complete_body(kind: str, given: Mapping[str, Any]) -> dict[str, Any]:
     unknown = sorted(given.keys() - BODIES[kind].keys())
     if unknown:
         raise RecordRefused(f"A {kind} record has no field {', '.join(unknown)}.")
-    body = {**_blank_body(kind), **given}
+    # Copied, because the caller may go on filling a list of this body.
+    body = {**deepcopy(_blank_body(kind)), **given}
     faults = _body_faults(kind, body)
     if faults:
         raise RecordRefused(f"This {kind} cannot be recorded: {'; '.join(faults)}.")
