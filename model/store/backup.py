@@ -7,21 +7,17 @@ database, so that nothing but records and photos gets in. Not here: the copy bef
 
 import hashlib
 import shutil
-import struct
-import tempfile
 import zipfile
-import zlib
-from collections.abc import Iterator
-from contextlib import contextmanager
 from dataclasses import dataclass
 from pathlib import Path
 
 from model.errors import RecordRefused, StoreRefused
 from model.store import identity
 from model.store.check import check
-from model.store.durable import put_in_place, refusing_file_errors, sync_folder
+from model.store.durable import put_in_place, refusing_file_errors, work_folder
 from model.store.engine import engine, refusing
 from model.store.opening import open_store
+from model.store.packing import ZIP_FAULTS, ZIP_METHODS, pack
 from model.store.photos import PhotoShelf, is_photo_name
 from model.store.queries import count_records, each_line
 from model.store.store import Store
@@ -29,21 +25,7 @@ from model.store.surroundings import Surroundings
 
 DATABASE_NAME = "tubewright.db"
 _PHOTOS = "photos"
-_WHEN = (1980, 1, 1, 0, 0, 0)  # the same content gives the same file
 _BLOCK = 1024 * 1024
-_METHODS = (zipfile.ZIP_STORED, zipfile.ZIP_DEFLATED)
-# What damaged or foreign bytes lead to: NotImplementedError for an unknown version of the format,
-# RuntimeError for a password.
-_ZIP_FAULTS = (
-    zipfile.BadZipFile,
-    NotImplementedError,
-    RuntimeError,
-    EOFError,
-    ValueError,
-    OverflowError,
-    struct.error,
-    zlib.error,
-)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -64,7 +46,7 @@ def backup(store: Store, target: Path) -> BackupDone:
         raise StoreRefused(f"{target} already exists; give the backup another name.")
     with (
         refusing_file_errors(f"The backup {target} could not be written"),
-        _work_folder(target.parent) as work,
+        work_folder(target.parent) as work,
     ):
         copy = work / DATABASE_NAME
         with refusing(target):
@@ -88,7 +70,7 @@ def restore(file: Path, target: Path, surroundings: Surroundings) -> BackupDone:
         raise StoreRefused(f"There is no backup at {file}; check the path.")
     with (
         refusing_file_errors(f"{target} could not be restored from {file}"),
-        _work_folder(target.parent) as work,
+        work_folder(target.parent) as work,
     ):
         photos = PhotoShelf(work / _PHOTOS)
         _unpack(file, work, photos)
@@ -96,25 +78,13 @@ def restore(file: Path, target: Path, surroundings: Surroundings) -> BackupDone:
         done = _rebuild(work / DATABASE_NAME, fresh, file, surroundings)
         placed: list[Path] = []
         try:
-            _place_photos(photos, PhotoShelf(target.parent / _PHOTOS), placed)
+            PhotoShelf(target.parent / _PHOTOS).take_over(photos, placed)
             put_in_place(fresh, target)
         except BaseException:
             for path in placed:
                 path.unlink(missing_ok=True)
             raise
     return done
-
-
-@contextmanager
-def _work_folder(parent: Path) -> Iterator[Path]:
-    """A folder on the disk of the target, gone afterwards."""
-    if not parent.is_dir():
-        raise StoreRefused(f"The folder {parent} does not exist; make it first.")
-    folder = Path(tempfile.mkdtemp(prefix=".part-", dir=parent))
-    try:
-        yield folder
-    finally:
-        shutil.rmtree(folder, ignore_errors=True)
 
 
 # Writing
@@ -145,24 +115,15 @@ def _write_zip(part: Path, copy: Path, shelf: PhotoShelf) -> tuple[int, list[str
     left_out = shelf.verify()
     photos = 0
     with zipfile.ZipFile(part, "x") as packed:
-        _pack(packed, copy, DATABASE_NAME, zipfile.ZIP_DEFLATED)
+        pack(packed, copy, DATABASE_NAME, zipfile.ZIP_DEFLATED)
         for path in shelf.files():
             with path.open("rb") as photo:
                 sound = hashlib.file_digest(photo, "sha256").hexdigest() == path.stem
             if sound:
                 name = f"{_PHOTOS}/{path.parent.name}/{path.name}"
-                _pack(packed, path, name, zipfile.ZIP_STORED)  # photos do not get smaller
+                pack(packed, path, name, zipfile.ZIP_STORED)  # photos do not get smaller
                 photos += 1
     return photos, left_out
-
-
-def _pack(packed: zipfile.ZipFile, path: Path, name: str, method: int) -> None:
-    entry = zipfile.ZipInfo(name, _WHEN)
-    entry.compress_type = method
-    entry.external_attr = 0o644 << 16
-    entry.file_size = path.stat().st_size
-    with path.open("rb") as source, packed.open(entry, "w") as goal:
-        shutil.copyfileobj(source, goal, _BLOCK)
 
 
 # Reading
@@ -193,7 +154,7 @@ def _unpack(file: Path, work: Path, photos: PhotoShelf) -> None:
                         shutil.copyfileobj(source, goal, _BLOCK)
                 else:
                     _unpack_photo(file, packed, entry, work, photos)
-    except _ZIP_FAULTS as error:
+    except ZIP_FAULTS as error:
         raise StoreRefused(
             f"{file} is not a sound backup ({error}); nothing was restored. Use another one."
         ) from error
@@ -208,7 +169,7 @@ def _require_known_names(file: Path, entries: list[zipfile.ZipInfo]) -> None:
             raise StoreRefused(
                 f"{file} is not a Tubewright backup: it holds {name[:100]!r}; nothing was restored."
             )
-    if any(entry.compress_type not in _METHODS for entry in entries):
+    if any(entry.compress_type not in ZIP_METHODS for entry in entries):
         raise StoreRefused(f"{file} is not a Tubewright backup: it is packed in a way of its own.")
     if len(set(names)) != len(names) or DATABASE_NAME not in names:
         raise StoreRefused(
@@ -265,15 +226,3 @@ def _rebuild(old: Path, fresh: Path, file: Path, surroundings: Surroundings) -> 
         raise StoreRefused(
             f"{file} is not a sound backup; nothing was restored. {refusal}"
         ) from refusal
-
-
-def _place_photos(unpacked: PhotoShelf, shelf: PhotoShelf, placed: list[Path]) -> None:
-    """Move the photos to their shelf, noting those that were not there before."""
-    for path in unpacked.files():
-        place = shelf.folder / path.parent.name / path.name
-        place.parent.mkdir(parents=True, exist_ok=True)
-        if not place.exists():
-            placed.append(place)
-        put_in_place(path, place)
-    if placed:
-        sync_folder(shelf.folder)

@@ -4,11 +4,16 @@ Not here: what the files hold.
 """
 
 import os
+import shutil
+import tempfile
 from collections.abc import Iterator
-from contextlib import contextmanager
+from contextlib import contextmanager, suppress
 from pathlib import Path
 
 from model.errors import StoreRefused
+
+_WORK = ".part-tubewright-"
+_STALE_SECONDS = 24 * 3600
 
 
 def sync_file(path: Path) -> None:
@@ -47,3 +52,27 @@ def refusing_file_errors(what: str) -> Iterator[None]:
         raise StoreRefused(
             f"{what}: {error.strerror or error}; nothing of this step was stored."
         ) from error
+
+
+@contextmanager
+def work_folder(parent: Path) -> Iterator[Path]:
+    """A folder on the disk of a file to be, gone afterwards.
+
+    What a kill left there goes too, once it is a day older: younger, it may be in use.
+    """
+    if not parent.is_dir():
+        raise StoreRefused(f"The folder {parent} does not exist; make it first.")
+    folder = Path(tempfile.mkdtemp(prefix=_WORK, dir=parent))
+    try:
+        _remove_stale(folder)
+        yield folder
+    finally:
+        shutil.rmtree(folder, ignore_errors=True)
+
+
+def _remove_stale(fresh: Path) -> None:
+    now = fresh.stat().st_mtime  # by the clock that dates the others, too
+    for other in fresh.parent.glob(f"{_WORK}*"):
+        with suppress(OSError):
+            if now - other.stat().st_mtime > _STALE_SECONDS:
+                shutil.rmtree(other, ignore_errors=True)

@@ -13,7 +13,7 @@ from io import BytesIO
 from pathlib import Path
 from typing import BinaryIO
 
-from model.store.durable import put_in_place, refusing_file_errors, sync_folder
+from model.store.durable import put_in_place, refusing_file_errors, sync_file, sync_folder
 
 _SUFFIXES = {"image/jpeg": ".jpg", "image/png": ".png", "image/webp": ".webp"}
 _OTHER_SUFFIX = ".bin"
@@ -81,6 +81,25 @@ class PhotoShelf:
             if found != path.stem:
                 problems.append(f"Photo {path} is damaged: its bytes are not those of its name.")
         return problems
+
+    def take_over(self, other: "PhotoShelf", placed: list[Path]) -> None:
+        """Move the verified photos of a shelf on the same disk here.
+
+        Notes in ``placed`` those that were not here before, also when it fails half way.
+        """
+        folders: set[Path] = set()
+        for path in other.files():
+            place = self.folder / path.parent.name / path.name
+            self._make_folder(self.folder)
+            self._make_folder(place.parent)
+            if not place.exists():
+                placed.append(place)
+            # Also over one that is there: its bytes may have suffered.
+            sync_file(path)
+            os.replace(path, place)
+            folders.add(place.parent)
+        for folder in sorted(folders):
+            sync_folder(folder)
 
     def _make_folder(self, folder: Path) -> None:
         if not folder.is_dir():

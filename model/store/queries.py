@@ -110,11 +110,16 @@ def inspection_digest(ids: Iterable[str]) -> str:
     return hashlib.sha256(b"".join(sorted(bytes.fromhex(each) for each in set(ids)))).hexdigest()
 
 
+def list_origins(store: Store, boiler: str) -> list[str]:
+    """The origins that any record of the boiler comes from, sorted."""
+    return [origin for (origin,) in store.rows(_ORIGINS, (boiler,))]
+
+
 def contiguous_vector(store: Store, boilers: Collection[str]) -> dict[str, dict[str, int]]:
     """Per boiler and origin the number up to which nothing is missing; 0 is left out."""
     vector: dict[str, dict[str, int]] = {}
     for boiler in _several(boilers):
-        for (origin,) in store.rows(_ORIGINS, (boiler,)):
+        for origin in list_origins(store, boiler):
             ((seq,),) = store.rows(_CONTIGUOUS, (boiler, origin))
             if seq is not None:
                 vector.setdefault(boiler, {})[origin] = seq
@@ -126,7 +131,7 @@ def beyond_gap_ids(store: Store, boilers: Collection[str]) -> list[str]:
     vector = contiguous_vector(store, boilers)
     ids: list[str] = []
     for boiler in _several(boilers):
-        for (origin,) in store.rows(_ORIGINS, (boiler,)):
+        for origin in list_origins(store, boiler):
             reached = vector.get(boiler, {}).get(origin, 0)
             rows = store.rows(
                 "SELECT id FROM record WHERE boiler = ? AND origin = ? AND seq > ?",

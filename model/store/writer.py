@@ -4,8 +4,11 @@ Not here: the transaction itself (``model.store.store``), what people mean by a 
 (``model.store.edits``).
 """
 
-from collections.abc import Mapping, Sequence
+import hashlib
+import json
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from datetime import datetime
+from itertools import islice
 from pathlib import Path
 from typing import Any
 
@@ -15,6 +18,8 @@ from model.record.line import Record, line_id, read_line, read_stored_line, utc_
 from model.store import identity
 from model.store.engine import engine
 from model.store.surroundings import Surroundings
+
+_BLOCK = 500  # records looked up and inserted at once
 
 
 class Writer:
@@ -83,9 +88,32 @@ class Writer:
         self._insert(line, record)
         return True
 
+    def add_verified(self, lines: Iterable[bytes]) -> int:
+        """Add many lines that ``read_line`` has passed already; gives how many were not there.
+
+        They are not verified again, which halves the time; their ids are hashed anew.
+        """
+        left = iter(lines)
+        return sum(self._add_block(block) for block in iter(lambda: list(islice(left, _BLOCK)), []))
+
+    def _add_block(self, lines: Sequence[bytes]) -> int:
+        self._require_transaction()
+        by_id = {hashlib.sha256(line).digest(): line for line in lines}
+        places = ",".join("?" * len(by_id))
+        there = self._connection.execute(
+            f"SELECT id FROM record WHERE id IN ({places})", tuple(by_id)
+        ).fetchall()
+        for (raw,) in there:
+            del by_id[raw]
+        self._connection.executemany(
+            "INSERT INTO record(id, line) VALUES(?, ?)",
+            [(raw, line.decode("utf-8")) for raw, line in by_id.items()],
+        )
+        self._connection.executemany("INSERT INTO edge(new, old) VALUES(?, ?)", _edges_of(by_id))
+        return len(by_id)
+
     def _insert(self, line: bytes, record: Record) -> None:
-        if not self._connection.in_transaction:
-            raise RuntimeError("a record outside the transaction of its writer")
+        self._require_transaction()
         new = bytes.fromhex(record.id)
         self._connection.execute(
             "INSERT INTO record(id, line) VALUES(?, ?)", (new, line.decode("utf-8"))
@@ -95,6 +123,10 @@ class Writer:
                 "INSERT INTO edge(new, old) VALUES(?, ?)",
                 [(new, bytes.fromhex(old)) for old in record.supersedes],
             )
+
+    def _require_transaction(self) -> None:
+        if not self._connection.in_transaction:
+            raise RuntimeError("a record outside the transaction of its writer")
 
     def _next_seq(self, boiler: str, origin: str) -> int:
         # Inside BEGIN IMMEDIATE nobody else can add one between this look and the insert.
@@ -124,3 +156,9 @@ class Writer:
         }
         self.append("origin", body)
         return origin
+
+
+def _edges_of(by_id: Mapping[bytes, bytes]) -> Iterator[tuple[bytes, bytes]]:
+    for raw, line in by_id.items():
+        for old in json.loads(line)["supersedes"]:
+            yield raw, bytes.fromhex(old)
