@@ -1,0 +1,1 @@
+"""What the screens show and what a touch means, without any window toolkit."""
