@@ -46,8 +46,9 @@ def fold_boiler(
 ) -> FoldedBoiler:
     """Everything that is known of a boiler, from the set of its records.
 
-    With ``known`` the records inside those inspections may be left out, and the result lists only
-    the later inspections.
+    With ``known`` the records inside those inspections may be left out, except those that name a
+    record outside them (a correction may move work into an outage), and the result lists only the
+    later inspections.
     """
     every = {record.id: record for record in records}
     readable = [read for r in every.values() if (read := understood(r)) is not None]
