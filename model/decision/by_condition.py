@@ -165,7 +165,8 @@ def _missing(totals: Totals, coverage: Coverage, limits: Sequence[LimitResult]) 
             f"{coverage.not_inspected + coverage.filled} tube ends in scope that nobody looked at"
         )
     if totals.disputed:
-        missing.append(f"{totals.disputed} tubes on which two people disagree")
+        count = totals.disputed
+        missing.append(f"{count} tube{'s' if count > 1 else ''} on which two people disagree")
     if any(limit.name == CLUSTER and limit.status is LimitStatus.UNKNOWN for limit in limits):
         missing.append("plate thickness, stress or MAWP, without which clusters cannot be judged")
     return missing
