@@ -6,11 +6,10 @@ Pure. Not here: the words of the list (``crew``), what is bad (``model.condition
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
-from fieldapp.drawing.looks import is_disputed_end
 from fieldapp.report.face_pictures import ends_shown, faces_of
 from fieldapp.report.numbers import ConditionNumbers
 from model.condition.coverage import tubes_in_scope
-from model.condition.states import EndFound, EndLeft
+from model.condition.states import EndLeft
 from model.condition.tubes import TubeCondition
 from model.record.words import End, Grade, LeakAt, State
 from model.tubesheet.faces import Face, is_mirrored
@@ -93,17 +92,15 @@ def _task(
 ) -> tuple[str, str] | None:
     """The first thing to do at this end, and why."""
     candidates = (
-        _about_what_stands_there(tube, tube.ends_found[end], tube.ends_left[end]),
+        _about_what_stands_there(tube.ends_left[end]),
         _about_the_tube(numbers, tube, tube.ends_left[end]),
         _about_what_is_not_known(numbers, tube, end, in_scope),
     )
     return next((task for task in candidates if task is not None), None)
 
 
-def _about_what_stands_there(
-    tube: TubeCondition, found: EndFound, left: EndLeft
-) -> tuple[str, str] | None:
-    if is_disputed_end(found, left):
+def _about_what_stands_there(left: EndLeft) -> tuple[str, str] | None:
+    if left.disputed:
         # Before anything is driven into a tube that one of two people calls sound.
         return LOOK_AGAIN, "disputed"
     if left.state is State.PLUGGED and left.plug is not None and left.plug.is_bad:

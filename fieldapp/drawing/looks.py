@@ -7,7 +7,7 @@ and what nobody confirmed today is drawn as carried. Not here: the marks (``mark
 from typing import Literal
 
 from fieldapp.drawing.marks import TubeLook
-from model.condition.states import EndFound, EndLeft
+from model.condition.states import EndFound
 from model.condition.tubes import TubeCondition
 from model.record.words import End, Grade, How, LeakAt, State
 
@@ -24,7 +24,7 @@ def look_of(tube: TubeCondition, end: End) -> TubeLook:
     return TubeLook(
         state=left.state,
         carried=left.carried,
-        disputed=is_disputed_end(found, left),
+        disputed=left.disputed,
         joint_leak=left.state is State.LEAKING and left.leak_at is LeakAt.JOINT,
         finding=_finding(tube, found),
         filled=found.how is How.FILLED and left.state is found.state and not left.carried,
@@ -51,14 +51,6 @@ def tube_look(tube: TubeCondition) -> TubeLook:
         plug_bad=any(look.plug_bad for look in looks),
         replaced=tube.is_renewed,
     )
-
-
-def is_disputed_end(found: EndFound, left: EndLeft) -> bool:
-    """Whether opinions differ about what stands there now.
-
-    A dispute about what was found is over for the map once work set the end anew.
-    """
-    return left.disputed or (found.disputed and found.state is left.state)
 
 
 def _finding(tube: TubeCondition, found: EndFound) -> Literal["watch", "act"] | None:
