@@ -31,6 +31,17 @@ def live_records(records: Iterable[Record]) -> tuple[list[Record], Classes]:
     return [by_id[name] for name in sorted(by_id) if name not in dead], classes
 
 
+def live_among(records: Iterable[Record], classes: Classes) -> list[Record]:
+    """The live ones of records that are no ``same``, ordered by id, where the classes are known.
+
+    For a few records at a time: nothing is worked out about the rest of the boiler.
+    """
+    by_id = {record.id: record for record in records}
+    killers = [r for r in by_id.values() if r.supersedes and r.kind != "settle"]
+    dead = _killed(by_id, killers, classes)
+    return [by_id[name] for name in sorted(by_id) if name not in dead]
+
+
 def _killed(by_id: Mapping[str, Record], killers: Iterable[Record], classes: Classes) -> set[str]:
     return {
         target

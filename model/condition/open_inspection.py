@@ -1,29 +1,33 @@
 """An inspection that is being recorded: a new record refolds only the tubes that it touches.
 
 Always equal to folding everything again (a test holds it to that). Not here: writing records
-(``model.store.edits.marks``).
+(``model.store.edits.marks``), reading them (``model.store.present``).
 """
 
-from collections import Counter, defaultdict
+from collections import defaultdict
 from collections.abc import Iterable, Mapping
 
 from model.condition.classes import Classes, classes_of
 from model.condition.inspection import InspectionRecords, fold_inspection
-from model.condition.liveness import live_records
+from model.condition.liveness import live_among
 from model.condition.states import (
+    CarriedEnd,
     Carry,
     EndFound,
     FoldedBoiler,
     FoldedInspection,
     InspectionFacts,
 )
+from model.condition.tally import Tally, TallyBook
 from model.condition.tubes import TubeCondition, WallConcerns, tube_condition
 from model.record.kinds import understood
 from model.record.line import Record
-from model.record.words import End, State
+from model.record.words import End, Scope
 from model.tubesheet.layout import Tube
 
 _NO_CONCERNS = WallConcerns()
+_OF_TUBES = frozenset(("observation", "reading", "settle", "work"))
+_OF_INSPECTION = _OF_TUBES | {"part", "photo", "test_run", "cause"}
 
 
 class OpenInspection:
@@ -32,113 +36,181 @@ class OpenInspection:
     def __init__(
         self, boiler: FoldedBoiler, inspection: FoldedInspection, records: Iterable[Record]
     ) -> None:
-        """``records`` are all of the inspection, dead ones and withdrawals included."""
+        """``records``: all that ``inspection`` was folded from, dead ones and withdrawals too.
+
+        Others may be among them.
+        """
         self.boiler = boiler
         self.facts: InspectionFacts = inspection.facts
         self._carried_in = inspection.carried_in
-        self._sames = tuple(record for record in boiler.live if record.kind == "same")
-        self._classes: Classes = classes_of(self._sames)
+        self._classes: Classes = classes_of(r for r in boiler.live if r.kind == "same")
         self._tube_of: Mapping[str, Tube] = {t.hole: t for t in boiler.tubes if t.hole is not None}
-        self._records: dict[str, dict[str, Record]] = defaultdict(dict)
-        self._hole_of_record: dict[str, str] = {}
-        self._folded: dict[str, FoldedInspection] = {}
+        self._raw: dict[str, dict[str, Record]] = defaultdict(dict)
+        """By hole, as they were stored."""
+        self._readable: dict[str, tuple[Record, ...]] = {}
+        """By hole, complete; worked out when a hole is touched."""
+        self._hole_of_record: dict[str, str | None] = {}
+        """Every record of this inspection, with the hole that it names."""
+        self._withdrawals: dict[str, list[Record]] = defaultdict(list)
+        """By the record that they withdraw, which may come after them."""
+        self._counted: set[str] = set()
+        self._book = TallyBook()
         self._conditions: dict[str, TubeCondition] = {}
-        self.tally: Counter[str] = Counter()
-        """Running counts; see ``tally_of``."""
-        for hole in self._file(records) | self._tube_of.keys():
-            self._refold(hole)
+        self._file(records)
+        for hole, tube in self._tube_of.items():
+            self._put(hole, tube_condition(tube, inspection, _NO_CONCERNS))
+
+    def can_take(self, record: Record) -> bool:
+        """Whether ``add`` does justice to a record: it changes nothing but tubes seen today."""
+        if record.kind in ("origin", "person"):
+            return True
+        if record.kind == "withdraw":
+            return all(target in self._hole_of_record for target in record.supersedes)
+        return record.kind in _OF_INSPECTION and self._is_mine(record)
 
     def add(self, records: Iterable[Record]) -> frozenset[str]:
         """Take in new records; gives the holes whose tubes may look different now."""
-        touched = frozenset(self._file(records))
+        touched = frozenset(hole for hole in self._file(records) if hole in self._tube_of)
         for hole in touched:
-            self._refold(hole)
+            self._put(hole, tube_condition(self._tube_of[hole], self._fold(hole), _NO_CONCERNS))
         return touched
 
+    @property
+    def tally(self) -> Tally:
+        return self._book.tally()
+
+    @property
+    def record_count(self) -> int:
+        """How many records of what was seen and done the inspection has, withdrawals included."""
+        return len(self._counted)
+
+    def hole_class(self, hole: str) -> str:
+        return self._classes.hole.name(hole)
+
+    def person_class(self, person: str) -> str:
+        return self._classes.person.name(person)
+
+    def tube(self, hole: str) -> Tube | None:
+        """The tube in a hole; None when the layout has no such hole, or has retired it."""
+        return self._tube_of.get(self.hole_class(hole))
+
     def condition(self, hole: str) -> TubeCondition:
-        """The tube in a hole, by the hole's class. KeyError when the layout has no such hole."""
-        return self._conditions[hole]
+        """The tube in a hole. KeyError when the layout has no such hole."""
+        return self._conditions[self.hole_class(hole)]
 
     def conditions(self) -> tuple[TubeCondition, ...]:
         """Every tube, in the layout's order."""
         return tuple(self._conditions[tube.hole] for tube in self.boiler.tubes if tube.hole)
 
     def end_found(self, hole: str, end: End) -> EndFound:
-        return self._conditions[hole].ends_found[end]
+        return self.condition(hole).ends_found[end]
+
+    def carried(self, hole: str, end: End) -> CarriedEnd | None:
+        """What the end brought from earlier, whatever was said of it today."""
+        return self._carried_in.ends.get((self.hole_class(hole), end))
 
     def own_live(self, hole: str, end: End, person: str) -> tuple[Record, ...]:
         """The person's own live observations of one end."""
-        wanted = self._classes.person.name(person)
+        wanted = self.person_class(person)
         return tuple(
             record
-            for record in self._live_of(hole)
+            for record in self._live_of(self.hole_class(hole))
             if record.kind == "observation"
             and record.body["end"] == end
-            and self._classes.person.name(record.by) == wanted
+            and self.person_class(record.by) == wanted
         )
 
     def live_of(self, hole: str, kind: str) -> tuple[Record, ...]:
         """Live records of a kind that name the hole."""
-        return tuple(record for record in self._live_of(hole) if record.kind == kind)
+        return tuple(r for r in self._live_of(self.hole_class(hole)) if r.kind == kind)
 
-    def observations_by(self, person: str) -> tuple[Record, ...]:
-        """All live observations of a person in this inspection, ordered by time and id."""
+    def live_observations(self) -> tuple[Record, ...]:
+        """Every live observation of the inspection, ordered by time and id."""
+        live = (record for hole in self._raw for record in self.live_of(hole, "observation"))
+        return tuple(sorted(live, key=lambda record: (record.at, record.seq, record.id)))
+
+    def records_by(self, person: str, origin: str) -> tuple[Record, ...]:
+        """Every mark and withdrawal of a person on one tablet, dead ones too, by number."""
+        wanted = self.person_class(person)
+        own = {
+            record.id: record
+            for of_hole in self._raw.values()
+            for record in of_hole.values()
+            if record.origin == origin
+            and record.kind in ("observation", "withdraw")
+            and self.person_class(record.by) == wanted
+        }
+        return tuple(sorted(own.values(), key=lambda record: (record.seq, record.id)))
+
+    def latest_by(self, person: str, kind: str) -> Record | None:
+        """The last record of a kind about a tube that a person made, dead or not."""
+        wanted = self.person_class(person)
         own = (
             record
-            for hole in self._records
-            for end in End
-            for record in self.own_live(hole, end, person)
+            for of_hole in self._raw.values()
+            for record in of_hole.values()
+            if record.kind == kind and self.person_class(record.by) == wanted
         )
-        return tuple(sorted(own, key=lambda record: (record.at, record.seq, record.id)))
+        return max(own, key=lambda record: (record.at, record.seq, record.id), default=None)
+
+    def is_in_scope(self, tube: Tube) -> bool:
+        facts = self.facts
+        return facts.scope is not Scope.PASSES or not facts.passes or tube.pass_ in facts.passes
 
     def _live_of(self, hole: str) -> list[Record]:
-        live, _ = live_records([*self._sames, *self._records.get(hole, {}).values()])
-        return live
+        return live_among(self._read(hole), self._classes)
+
+    def _read(self, hole: str) -> tuple[Record, ...]:
+        """The records of a hole that this program understands."""
+        if hole not in self._readable:
+            of_hole = self._raw.get(hole, {}).values()
+            self._readable[hole] = tuple(r for each in of_hole if (r := understood(each)))
+        return self._readable[hole]
+
+    def _is_mine(self, record: Record) -> bool:
+        inspection = record.body.get("inspection")
+        if not isinstance(inspection, str):
+            return False
+        return self._classes.inspection.name(inspection) == self.facts.inspection
 
     def _file(self, records: Iterable[Record]) -> set[str]:
-        """Sort records under their holes; withdrawals go where their targets are."""
+        """Sort records under their holes, and withdrawals where their targets are."""
         touched: set[str] = set()
-        for each in records:
-            record = understood(each)
-            if record is None:
-                continue
-            for hole in self._holes_of(record):
-                self._records[hole][record.id] = record
-                touched.add(hole)
+        for record in records:
+            if record.kind == "withdraw":
+                for target in record.supersedes:
+                    self._withdrawals[target].append(record)
+                    if target in self._hole_of_record:
+                        touched |= self._file_under(self._hole_of_record[target], record)
+            elif record.kind in _OF_INSPECTION and self._is_mine(record):
+                named = record.body.get("hole") if record.kind in _OF_TUBES else None
+                hole = self._classes.hole.name(named) if isinstance(named, str) else None
+                self._hole_of_record[record.id] = hole
+                for filed in (record, *self._withdrawals.get(record.id, ())):
+                    touched |= self._file_under(hole, filed)
         return touched
 
-    def _holes_of(self, record: Record) -> set[str]:
-        if record.kind == "withdraw":
-            return {self._hole_of_record[t] for t in record.supersedes if t in self._hole_of_record}
-        named = record.body.get("hole")
-        inspection = record.body.get("inspection")
-        if named is None or inspection is None:
+    def _file_under(self, hole: str | None, record: Record) -> set[str]:
+        self._counted.add(record.id)
+        if hole is None:
             return set()
-        if self._classes.inspection.name(inspection) != self.facts.inspection:
-            return set()
-        hole = self._classes.hole.name(named)
-        self._hole_of_record[record.id] = hole
+        self._raw[hole][record.id] = record
+        self._readable.pop(hole, None)
         return {hole}
 
-    def _refold(self, hole: str) -> None:
-        tube = self._tube_of.get(hole)
-        if tube is None:
-            return
-        folded = self._fold(hole)
-        condition = tube_condition(tube, folded, _NO_CONCERNS)
+    def _put(self, hole: str, condition: TubeCondition) -> None:
+        in_scope = self.is_in_scope(condition.tube)
         before = self._conditions.get(hole)
         if before is not None:
-            self.tally.subtract(tally_of(before))
-        self.tally.update(tally_of(condition))
+            self._book.take(before, in_scope=in_scope)
+        self._book.add(condition, in_scope=in_scope)
         self._conditions[hole] = condition
-        self._folded[hole] = folded
 
     def _fold(self, hole: str) -> FoldedInspection:
-        readable = tuple(self._records.get(hole, {}).values())
-        live, classes = live_records([*self._sames, *readable])
-        mine = tuple(record for record in live if record.kind != "same")
-        records = InspectionRecords(facts=self.facts, live=mine, readable=readable)
-        return fold_inspection(records, self._carry_of(hole), classes)
+        readable = self._read(hole)
+        live = tuple(live_among(readable, self._classes))
+        records = InspectionRecords(facts=self.facts, live=live, readable=readable)
+        return fold_inspection(records, self._carry_of(hole), self._classes)
 
     def _carry_of(self, hole: str) -> Carry:
         carry = self._carried_in
@@ -150,21 +222,3 @@ class OpenInspection:
                 key: carry.act_findings[key] for key in keys if key in carry.act_findings
             },
         )
-
-
-def tally_of(tube: TubeCondition) -> Counter[str]:
-    """What one tube adds to the running counts.
-
-    Keys: ``ends``, ``looked``, ``filled``, ``carried_ends``, ``tubes``, ``plugged``, ``bad``,
-    ``disputed``, ``joint_leaks``, ``one_end_plugs``, and each state as left.
-    """
-    tally = Counter({"tubes": 1, "ends": 2, "looked": tube.looked_at_ends})
-    for end in tube.ends_found.values():
-        tally["filled"] += end.how is not None and not end.is_looked_at
-        tally["carried_ends"] += end.carried
-    tally["plugged"] += tube.left.state is State.PLUGGED
-    tally["bad"] += tube.left.is_bad
-    tally["disputed"] += tube.found.disputed
-    tally["joint_leaks"] += tube.left.joint_leak_only
-    tally["one_end_plugs"] += tube.plugged_one_end not in (None, "no")
-    return tally

@@ -14,7 +14,7 @@ from model.condition.states import FoldedBoiler
 from model.record.line import Record, read_stored_line
 from model.store.cache import get_cached, put_cached
 from model.store.loading import joined_members, load_boiler
-from model.store.queries import load_shop_records
+from model.store.queries import load_records, load_shop_records
 from model.store.store import Store
 
 _CACHE = "history"
@@ -33,8 +33,12 @@ _NOT_OF_INSPECTION = (
 _OF_INSPECTION = "SELECT line, id FROM record WHERE boiler = ? AND inspection = ? ORDER BY n"
 _HEADS_OF_INSPECTIONS = (
     "SELECT line, id FROM record WHERE boiler = ? AND inspection IS NOT NULL"
-    " AND kind IN ('inspection', 'close', 'sign_off', 'same') ORDER BY n"
+    " AND kind IN ('inspection', 'close', 'sign_off') ORDER BY n"
 )
+
+
+_OUTLINES = frozenset(("inspection", "close", "sign_off", "same", "withdraw"))
+"""The kinds that say which inspections there are, and in which order."""
 
 
 def load_present(store: Store, boiler: str) -> FoldedBoiler:
@@ -42,16 +46,23 @@ def load_present(store: Store, boiler: str) -> FoldedBoiler:
 
     Equal to ``load_boiler`` in all but the closed inspections, which it leaves out.
     """
+    return read_present(store, boiler)[0]
+
+
+def read_present(store: Store, boiler: str) -> tuple[FoldedBoiler, list[Record]]:
+    """What ``load_present`` gives, and the records that were read for it."""
     members = joined_members(store, boiler)
-    heads = _heads(store, members)
-    outline = fold_boiler(load_shop_records(store) + heads, boiler)
+    shop = load_shop_records(store)
+    heads = read_heads(store, members)
+    outline = fold_boiler(shop + [r for r in heads if r.kind in _OUTLINES], boiler)
     closed: list[str] = []
     for inspection in outline.inspections:
         if not inspection.facts.is_closed:
             break
         closed.append(inspection.facts.inspection)
     if not closed:
-        return load_boiler(store, boiler)
+        every = shop + load_records(store, members)
+        return fold_boiler(every, boiler), every
     later = {
         member
         for inspection in outline.inspections[len(closed) :]
@@ -62,9 +73,8 @@ def load_present(store: Store, boiler: str) -> FoldedBoiler:
     if known is None:
         known = _fold_closed(store, boiler, closed)
         put_cached(store, _CACHE, boiler, digest, known_to_text(known))
-    return fold_boiler(
-        load_shop_records(store) + heads + _records_of(store, members, later), boiler, known
-    )
+    records = shop + heads + _records_of(store, members, later)
+    return fold_boiler(records, boiler, known), records
 
 
 def _cached(store: Store, boiler: str, digest: str) -> KnownHistory | None:
@@ -81,7 +91,7 @@ def _fold_closed(store: Store, boiler: str, closed: Sequence[str]) -> KnownHisto
     )
 
 
-def _heads(store: Store, members: Collection[str]) -> list[Record]:
+def read_heads(store: Store, members: Collection[str]) -> list[Record]:
     """Records of no inspection, and those that say what the inspections are."""
     return [
         read_stored_line(line, raw.hex())

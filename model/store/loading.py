@@ -33,8 +33,14 @@ class BoilerName:
 
 def load_boiler(store: Store, boiler: str) -> FoldedBoiler:
     """Everything known of a boiler and of those joined with it."""
+    return read_boiler(store, boiler)[0]
+
+
+def read_boiler(store: Store, boiler: str) -> tuple[FoldedBoiler, list[Record]]:
+    """What ``load_boiler`` gives, and the records that were read for it."""
     members = joined_members(store, boiler)
-    return fold_boiler(load_shop_records(store) + load_records(store, members), boiler)
+    records = load_shop_records(store) + load_records(store, members)
+    return fold_boiler(records, boiler), records
 
 
 def joined_members(store: Store, boiler: str) -> set[str]:

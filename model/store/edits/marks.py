@@ -2,10 +2,10 @@
 
 Undoing a correction restates what stood before; undoing a first mark withdraws it. Nothing is
 deleted. Not here: what a gesture means (the tablet's view), folding
-(``model.condition.open_inspection``).
+(``model.condition.open_inspection``), the order of acts (``acts``).
 """
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any
 
@@ -15,163 +15,195 @@ from model.record.canonical import normalised
 from model.record.kinds import complete_body
 from model.record.line import Record
 from model.record.words import End, How, State
-from model.store.store import Store
+from model.store.edits.acts import (
+    CONTENT,
+    Act,
+    EndRef,
+    Statement,
+    Step,
+    content_of,
+    counterpart,
+    why_with_act,
+)
+from model.store.present import PresentInspection
 from model.store.writer import Writer
 
-_CONTENT = (
-    "state",
-    "reason",
-    "leak_at",
-    "leak_at_mm",
-    "found_by",
-    "test_mpa",
-    "how",
-    "plug",
-    "findings",
-    "note",
-)
-"""The fields of an observation that a person states; the others say which end, and when."""
-_NO_FILL_OVER = frozenset((State.PLUGGED, State.LEAKING, State.SPLIT))
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class EndRef:
-    """A tube end as the map shows it."""
-
-    hole: str
-    tube: str
-    end: End
-    face: str | None
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Step:
-    """What an act did to one end: a person's own statement before and after; None is none."""
-
-    ref: EndRef
-    before: Mapping[str, Any] | None
-    after: Mapping[str, Any] | None
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Act:
-    """One gesture, as done."""
-
-    act: str
-    words: str
-    """What it did, for the undo key."""
-    steps: tuple[Step, ...]
-
-    def reversed_steps(self) -> tuple[Step, ...]:
-        return tuple(Step(ref=s.ref, before=s.after, after=s.before) for s in self.steps)
+NO_FILL_OVER = frozenset((State.PLUGGED, State.LEAKING, State.SPLIT))
+"""Carried states that a fill-in says nothing about."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Done:
-    """A committed act and the records that it made."""
+    """A committed act and its records."""
 
     act: Act
     records: tuple[Record, ...]
+    left_alone: int = 0
+    """Steps of an undo or redo that were not taken: the end was stated anew since."""
+
+
+Planner = Callable[[OpenInspection], Sequence[Step]]
+"""Decides the steps inside the transaction, when nobody else can write."""
 
 
 def record_marks(
-    store: Store,
-    inspection: OpenInspection,
-    marks: Sequence[tuple[EndRef, Mapping[str, Any]]],
-    person: str,
-    words: str,
+    present: PresentInspection, marks: Sequence[tuple[EndRef, Mapping[str, Any]]], person: str
 ) -> Done | None:
     """Commit the marks of one gesture; None when every end already says just that.
 
-    Each mark is an end and the fields stated (state, leak_at, how, plug, findings, ...).
+    Each mark is an end and the fields stated. Findings and the note of an earlier statement stay
+    unless stated anew, and so do the details of a state that stays the same.
     """
-    steps = []
-    for ref, stated in marks:
-        before = own_statement(inspection, ref, person)
-        after = _content(complete_body("observation", {**_slot(inspection, ref), **stated}))
-        if before != after:
-            steps.append(Step(ref=ref, before=before, after=after))
-    return _commit(store, inspection, tuple(steps), person, words) if steps else None
+    return commit_steps(
+        present,
+        lambda inspection: [
+            step
+            for ref, stated in marks
+            if (step := stating(inspection, ref, stated, person)) is not None
+        ],
+        person,
+    )
 
 
-def undo(store: Store, inspection: OpenInspection, act: Act, person: str) -> Done | None:
-    """Take an act back; None when nothing of it stands any more."""
-    return _commit(store, inspection, act.reversed_steps(), person, f"undo: {act.words}")
+def commit_steps(present: PresentInspection, plan: Planner, person: str) -> Done | None:
+    """Commit one act whose steps are decided once nobody else can write; None without steps."""
+    return _commit(present, plan, person, act_id=None, why="taken back")
 
 
-def redo(store: Store, inspection: OpenInspection, act: Act, person: str) -> Done | None:
-    """Do an undone act again."""
-    return _commit(store, inspection, act.steps, person, act.words)
+def undo(present: PresentInspection, act: Act, person: str) -> Done | None:
+    """Take an act back, where its statements still stand; None when none does."""
+    steps = [Step(ref=s.ref, before=s.after, after=s.before) for s in act.steps]
+    return _repeat(present, steps, person, counterpart(act.act), "taken back")
+
+
+def redo(present: PresentInspection, act: Act, person: str) -> Done | None:
+    """Do an undone act again, where what stood before it still stands; None when it does not."""
+    return _repeat(present, act.steps, person, act.act, "done again")
 
 
 def move_marks(
-    store: Store,
-    inspection: OpenInspection,
-    moves: Sequence[tuple[EndRef, EndRef]],
-    person: str,
-    words: str,
+    present: PresentInspection, moves: Sequence[tuple[EndRef, EndRef]], person: str
 ) -> Done | None:
     """Move a person's own marks from the first ends to the second: one act, in one transaction.
 
     What is moved is withdrawn where it was and stated where it belongs. An end that is both a
     source and a target keeps only what was moved to it.
     """
-    statements = {source: own_statement(inspection, source, person) for source, _ in moves}
-    after: dict[EndRef, Mapping[str, Any] | None] = {source: None for source, _ in moves}
-    for source, target in moves:
-        if statements[source] is not None:
-            after[target] = statements[source]
-    steps = tuple(
-        Step(ref=ref, before=own_statement(inspection, ref, person), after=stated)
-        for ref, stated in after.items()
+    return _commit(
+        present,
+        lambda inspection: _moving(inspection, moves, person),
+        person,
+        act_id=None,
+        why="moved",
     )
-    return _commit(store, inspection, steps, person, words)
 
 
-def own_statement(inspection: OpenInspection, ref: EndRef, person: str) -> Mapping[str, Any] | None:
+def own_statement(inspection: OpenInspection, ref: EndRef, person: str) -> Statement | None:
     """What the person says of an end now; None when nothing."""
     own = inspection.own_live(ref.hole, ref.end, person)
-    return _content(max(own, key=lambda record: record.id).body) if own else None
+    return content_of(max(own, key=lambda record: record.id)) if own else None
+
+
+def stating(
+    inspection: OpenInspection, ref: EndRef, stated: Mapping[str, Any], person: str
+) -> Step | None:
+    """The step that makes the person state this of an end; None when they say just that."""
+    before = own_statement(inspection, ref, person)
+    after = _stated_over(inspection, ref, before, stated)
+    return None if before == after else Step(ref=ref, before=before, after=after)
 
 
 def can_fill(inspection: OpenInspection, ref: EndRef) -> bool:
-    """Whether a fill-in would say something: nobody looked, nothing graver is carried."""
+    """Whether a fill-in would say something new: nobody looked, nothing graver is carried."""
     found = inspection.end_found(ref.hole, ref.end)
-    if found.how in LOOKS or found.how is How.FILLED:
+    if found.how in LOOKS or found.how is How.FILLED or found.reason is not None:
         return False
-    return not (found.carried and found.state in _NO_FILL_OVER)
+    carried = inspection.carried(ref.hole, ref.end)
+    return carried is None or carried.state not in NO_FILL_OVER
+
+
+def _stated_over(
+    inspection: OpenInspection,
+    ref: EndRef,
+    before: Statement | None,
+    stated: Mapping[str, Any],
+) -> Statement:
+    kept: dict[str, Any] = {}
+    if before is not None:
+        same_state = "state" not in stated or before["state"] == stated["state"]
+        kept = dict(before) if same_state else {n: before[n] for n in ("findings", "note")}
+        if stated.get("state") is not None:
+            kept.pop("reason", None)
+    body = complete_body("observation", {**_slot(inspection, ref), **kept, **stated})
+    after: Statement = normalised({name: body[name] for name in CONTENT})
+    return after
+
+
+def _moving(
+    inspection: OpenInspection, moves: Sequence[tuple[EndRef, EndRef]], person: str
+) -> list[Step]:
+    after: dict[tuple[str, End], tuple[EndRef, Statement | None]] = {}
+    statements = [(target, own_statement(inspection, source, person)) for source, target in moves]
+    for source, _ in moves:
+        after[source.hole, source.end] = (source, None)
+    for target, statement in statements:
+        if statement is not None:
+            after[target.hole, target.end] = (target, statement)
+    steps = [
+        Step(ref=ref, before=own_statement(inspection, ref, person), after=statement)
+        for ref, statement in after.values()
+    ]
+    return [step for step in steps if step.before != step.after]
+
+
+def _repeat(
+    present: PresentInspection, steps: Sequence[Step], person: str, act_id: str, why: str
+) -> Done | None:
+    return _commit(
+        present,
+        lambda inspection: [
+            step for step in steps if own_statement(inspection, step.ref, person) == step.before
+        ],
+        person,
+        act_id=act_id,
+        why=why,
+        wanted=len(steps),
+    )
 
 
 def _commit(
-    store: Store,
-    inspection: OpenInspection,
-    steps: Sequence[Step],
+    present: PresentInspection,
+    plan: Planner,
     person: str,
-    words: str,
+    *,
+    act_id: str | None,
+    why: str,
+    wanted: int | None = None,
 ) -> Done | None:
-    records: list[Record] = []
-    with store.write() as writer:
-        act = writer.mint()
-        for step in steps:
-            record = _apply(writer, inspection, step, person, act)
-            if record is not None:
-                records.append(record)
+    with present.store.write() as writer:
+        present.catch_up()
+        steps = tuple(plan(present.open))
+        act = Act(act=act_id or writer.mint(), steps=steps)
+        records = tuple(_apply(writer, present.open, step, person, act.act, why) for step in steps)
+        last = present.last_place()
+    present.take(records, last)
     if not records:
         return None
-    return Done(act=Act(act=act, words=words, steps=tuple(steps)), records=tuple(records))
+    return Done(
+        act=act,
+        records=records,
+        left_alone=0 if wanted is None else wanted - len(steps),
+    )
 
 
 def _apply(
-    writer: Writer, inspection: OpenInspection, step: Step, person: str, act: str
-) -> Record | None:
+    writer: Writer, inspection: OpenInspection, step: Step, person: str, act: str, why: str
+) -> Record:
     own = [record.id for record in inspection.own_live(step.ref.hole, step.ref.end, person)]
     boiler = inspection.boiler.boiler
     if step.after is None:
-        if not own:
-            return None
-        return writer.append(
-            "withdraw", {"why": "taken back"}, boiler=boiler, by=person, supersedes=own
-        )
+        body = {"why": why_with_act(why, act)}
+        return writer.append("withdraw", body, boiler=boiler, by=person, supersedes=own)
     body = {**_slot(inspection, step.ref), **step.after, "act": act}
     return writer.append("observation", body, boiler=boiler, by=person, supersedes=own)
 
@@ -185,8 +217,3 @@ def _slot(inspection: OpenInspection, ref: EndRef) -> dict[str, Any]:
         "face": ref.face,
         "how": str(How.SEEN),
     }
-
-
-def _content(body: Mapping[str, Any]) -> Mapping[str, Any]:
-    stated: Mapping[str, Any] = normalised({name: body[name] for name in _CONTENT})
-    return stated

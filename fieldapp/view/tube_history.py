@@ -1,0 +1,78 @@
+"""One tube through the inspections: what a wall typed today is held against.
+
+Works on a boiler folded for that tube alone. Not here: loading it (``model.store.hole_history``),
+what the card shows (``tube_card``).
+"""
+
+from dataclasses import dataclass
+
+from model.condition.boiler_facts import BoilerFacts
+from model.condition.states import FoldedBoiler, FoldedInspection, Life
+from model.errors import StoreRefused
+from model.tubesheet.layout import Tube
+from model.wall.governing import GoverningWall, inspection_walls, nominal_wall_mm
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class WallContext:
+    """What is known of a tube's wall before the reading."""
+
+    nominal_mm: float | None
+    last_mm: float | None
+    """Of an earlier inspection, same tube in the hole."""
+    last_on: str | None
+    last_accuracy_mm: float
+    retirement_mm: float | None
+    """None when nobody stated one."""
+
+
+def tube_in(boiler: FoldedBoiler, hole: str) -> Tube:
+    """The tube in a hole. StoreRefused when the layout has none there."""
+    wanted = boiler.hole_class(hole)
+    for tube in boiler.tubes:
+        if tube.hole == wanted:
+            return tube
+    raise StoreRefused("That tube is not in the layout any more; open the boiler again.")
+
+
+def inspection_in(boiler: FoldedBoiler, inspection: str) -> FoldedInspection:
+    """An inspection by any id of its class. StoreRefused when the boiler has none such."""
+    wanted = boiler.inspection_class(inspection)
+    for each in boiler.inspections:
+        if each.facts.inspection == wanted:
+            return each
+    raise StoreRefused(f"There is no inspection {inspection} of this boiler.")
+
+
+def wall_context(
+    boiler: FoldedBoiler, facts: BoilerFacts, inspection: str, hole: str, *, as_left: bool
+) -> WallContext:
+    """What a wall of this tube is held against; ``as_left`` for the new tube of this outage."""
+    tube = tube_in(boiler, hole)
+    present = inspection_in(boiler, inspection)
+    name = tube.hole or hole
+    life = (present.carried_out if as_left else present.carried_in).life(name)
+    last = _last_wall(boiler, facts, present, name, life)
+    return WallContext(
+        nominal_mm=nominal_wall_mm(tube, life, facts.wall_mm),
+        last_mm=None if last is None else last.wall_mm,
+        last_on=None if last is None else last.measured_on,
+        last_accuracy_mm=0.0 if last is None else last.accuracy_mm,
+        retirement_mm=facts.retirement_mm,
+    )
+
+
+def _last_wall(
+    boiler: FoldedBoiler, facts: BoilerFacts, present: FoldedInspection, hole: str, life: Life
+) -> GoverningWall | None:
+    """The governing wall of the last earlier inspection that measured this very tube."""
+    earlier = boiler.inspections[: boiler.inspections.index(present)]
+    for each in reversed(earlier):
+        walls = inspection_walls(
+            boiler, each, default_wall_mm=facts.wall_mm, retirement_mm=facts.retirement_mm
+        )
+        if each.carried_out.life(hole).number == life.number and hole in walls.baseline:
+            return walls.baseline[hole]
+        if each.carried_in.life(hole).number == life.number and hole in walls.today:
+            return walls.today[hole]
+    return None
