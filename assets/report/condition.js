@@ -54,6 +54,7 @@
 
   document.querySelectorAll("table.filtered").forEach((table) => {
     const rows = Array.from(table.querySelectorAll("tr[data-state]"));
+    if (!rows.length) return;
     const choice = document.createElement("select");
     ["all states", ...new Set(rows.map((row) => row.dataset.state))].forEach((state) => {
       const option = document.createElement("option");

@@ -47,7 +47,7 @@ _PAGE = build_page_theme(LIGHT)
 # Turn the direction of text or take no room, so that a name could pass for another one.
 # A tube key or a date; a number with its unit.
 _STEADY = re.compile(
-    r"(\b(?=[\w.-]{3,32}\b)[A-Za-z0-9]+(?:-[A-Za-z0-9]+)*-\d\w*|\b\d[\d.]* (?:%|mm)(?!\w))"
+    r"(\b(?![\w.-]{33})(?=[\w-]*\d)[A-Za-z0-9]+(?:-[A-Za-z0-9]+)+\b|\b\d[\d.]* (?:%|mm)(?!\w))"
 )
 _HIDDEN = frozenset(("Cc", "Cf", "Cs", "Co", "Zl", "Zp"))
 

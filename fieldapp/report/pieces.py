@@ -4,7 +4,7 @@ A renderer decides how a piece looks; a section decides what it says. Not here: 
 number, any file format.
 """
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from enum import StrEnum
 
 from fieldapp.drawing.marks import TubeLook
@@ -147,6 +147,22 @@ class Section:
     key: str
     heading: str
     pieces: tuple[Piece, ...]
+
+
+def drop_empty(table: Table) -> Table:
+    """The table without the columns in which no row says anything."""
+    kept = [
+        index
+        for index in range(len(table.columns))
+        if any(row.cells[index].words for row in table.rows)
+    ]
+    return replace(
+        table,
+        columns=tuple(table.columns[index] for index in kept),
+        rows=tuple(
+            replace(row, cells=tuple(row.cells[index] for index in kept)) for row in table.rows
+        ),
+    )
 
 
 def words(*cells: str) -> tuple[Cell, ...]:

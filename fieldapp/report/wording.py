@@ -3,10 +3,12 @@
 Not here: words about tubes (``tube_words``).
 """
 
+import re
 from collections.abc import Iterable
 from datetime import datetime
 
 UNKNOWN = "not known"
+_TIME = re.compile(r"(\d{4}-\d\d-\d\d)T(\d\d:\d\d)(?::[\d.]+)?(Z|[+-]\d\d:\d\d|)")
 _KEEP_THEIR_HYPHEN = ("re-roll", "wet-back", "dry-back", "through-rod", "dew-point")
 
 
@@ -94,6 +96,19 @@ def say_moment(moment: datetime) -> str:
     """
     offset = moment.strftime("%z")
     return moment.strftime("%Y-%m-%d %H:%M") + (f" {offset[:3]}:{offset[3:5]}" if offset else "")
+
+
+def say_time(time: str) -> str:
+    """A time of a record as people write it, to the minute; any other text as it is.
+
+    >>> say_time("2026-09-15T10:30:00-05:00")
+    '2026-09-15 10:30 -05:00'
+    """
+    found = _TIME.fullmatch(time)
+    if found is None:
+        return time
+    day, minute, offset = found.groups()
+    return f"{day} {minute} {'UTC' if offset == 'Z' else offset}".strip()
 
 
 def capital(words: str) -> str:

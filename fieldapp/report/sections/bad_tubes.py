@@ -16,6 +16,7 @@ from fieldapp.report.wording import capital, say_list, say_number, say_word
 from model.condition.states import EndFound
 from model.condition.tubes import TubeCondition
 from model.decision.by_condition import bad_and_open
+from model.record.line import Record
 from model.record.words import End, State
 from model.wall.governing import GoverningWall
 
@@ -53,7 +54,7 @@ def _bad_now(numbers: ConditionNumbers) -> Table:
 def _row(numbers: ConditionNumbers, each: TubeCondition, *, is_open: bool) -> Row:
     wall = _wall_below(numbers, each)
     where = where_found(each, wall)
-    said_by = [record for end in each.ends_found.values() for record in end.opinions]
+    said_by = opinions_not_sound(each)
     if wall is not None:
         said_by += [record for record in numbers.boiler.live if record.id == wall.record]
     remedy = Cell(words="plugged, nothing open")
@@ -88,13 +89,25 @@ def _wall_below(numbers: ConditionNumbers, each: TubeCondition) -> GoverningWall
 def where_found(each: TubeCondition, wall: GoverningWall | None = None) -> str:
     """What was seen at each end that is not plain sound, and the wall where that is what is bad."""
     said = [
-        f"{end} end: {_end(found)}"
-        for end, found in each.ends_found.items()
-        if found.state not in (None, State.SOUND) or found.findings
+        f"{end} end: {_end(found)}" for end, found in each.ends_found.items() if not _plain(found)
     ]
     if wall is not None:
         said.append(f"wall {wall.wall_mm:.2f} mm, measured {wall.measured_on}")
     return "; ".join(said)
+
+
+def opinions_not_sound(each: TubeCondition) -> list[Record]:
+    """What people said of the ends that are not plain sound."""
+    return [
+        record
+        for found in each.ends_found.values()
+        if not _plain(found)
+        for record in found.opinions
+    ]
+
+
+def _plain(found: EndFound) -> bool:
+    return found.state in (None, State.SOUND) and not found.findings
 
 
 def _end(found: EndFound) -> str:

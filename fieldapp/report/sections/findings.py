@@ -5,7 +5,17 @@ Not here: findings on parts that are no tubes (``parts``).
 
 from fieldapp.report.face_pictures import tube_look
 from fieldapp.report.numbers import ConditionNumbers
-from fieldapp.report.pieces import Cell, Column, Paragraph, Row, Section, Table, Tone, words
+from fieldapp.report.pieces import (
+    Cell,
+    Column,
+    Paragraph,
+    Row,
+    Section,
+    Table,
+    Tone,
+    drop_empty,
+    words,
+)
 from fieldapp.report.tube_words import say_tube
 from fieldapp.report.wording import say_number, say_word
 from model.condition.states import Finding
@@ -29,22 +39,24 @@ def build_findings(numbers: ConditionNumbers) -> Section:
         key="findings",
         heading="Findings at tube ends",
         pieces=(
-            Table(
-                caption="Findings, those to act on first",
-                columns=(
-                    Column(heading="tube"),
-                    Column(heading="end"),
-                    Column(heading="finding"),
-                    Column(heading="side"),
-                    Column(heading="from the front sheet", unit="mm", is_number=True),
-                    Column(heading="clock, from the front", unit="h", is_number=True),
-                    Column(heading="extent", unit="mm", is_number=True),
-                    Column(heading="thickness", unit="mm", is_number=True),
-                    Column(heading="grade"),
-                    Column(heading="note"),
+            drop_empty(
+                Table(
+                    caption="Findings, those to act on first",
+                    columns=(
+                        Column(heading="tube"),
+                        Column(heading="end"),
+                        Column(heading="finding"),
+                        Column(heading="side"),
+                        Column(heading="from the front sheet", unit="mm", is_number=True),
+                        Column(heading="clock, from the front", unit="h", is_number=True),
+                        Column(heading="extent", unit="mm", is_number=True),
+                        Column(heading="thickness", unit="mm", is_number=True),
+                        Column(heading="grade"),
+                        Column(heading="note"),
+                    ),
+                    rows=tuple(_row(numbers, *entry) for entry in found),
+                    if_empty="No finding was recorded.",
                 ),
-                rows=tuple(_row(numbers, *entry) for entry in found),
-                if_empty="No finding was recorded.",
             ),
             Paragraph(
                 words="A finding to act on makes its tube bad. One from an earlier inspection "

@@ -6,7 +6,7 @@ Not here: leaks of the tube itself (``bad_tubes``).
 from fieldapp.report.face_pictures import tube_look
 from fieldapp.report.numbers import ConditionNumbers
 from fieldapp.report.pieces import Cell, Paragraph, Row, Section, Table, columns, words
-from fieldapp.report.sections.bad_tubes import where_found
+from fieldapp.report.sections.bad_tubes import opinions_not_sound, where_found
 from fieldapp.report.tube_words import say_people, say_tube, say_tube_left
 from model.condition.tubes import TubeCondition
 
@@ -47,9 +47,7 @@ def _table(
                     *words(
                         str(each.tube.pass_),
                         where_found(each),
-                        say_people(
-                            numbers, [r for e in each.ends_found.values() for r in e.opinions]
-                        ),
+                        say_people(numbers, opinions_not_sound(each)),
                         say_tube_left(each),
                     ),
                 ),

@@ -7,7 +7,7 @@ from collections.abc import Mapping
 from typing import Any
 
 from fieldapp.report.numbers import ConditionNumbers
-from fieldapp.report.pieces import Cell, Column, Row, Section, Table, Tone, words
+from fieldapp.report.pieces import Cell, Column, Row, Section, Table, Tone, drop_empty, words
 from fieldapp.report.tube_words import say_tube_of
 from fieldapp.report.wording import say_list, say_number, say_word
 from model.record.line import Record
@@ -25,23 +25,25 @@ def build_parts(numbers: ConditionNumbers) -> Section:
         key="parts",
         heading="Parts that are not tubes",
         pieces=(
-            Table(
-                caption="Parts, those to act on first",
-                columns=(
-                    Column(heading="part"),
-                    Column(heading="where"),
-                    Column(heading="what"),
-                    Column(heading="found by"),
-                    Column(heading="length", unit="mm", is_number=True),
-                    Column(heading="depth", unit="mm", is_number=True),
-                    Column(heading="remaining", unit="%", is_number=True),
-                    Column(heading="grade"),
-                    Column(heading="note"),
-                    Column(heading="by"),
+            drop_empty(
+                Table(
+                    caption="Parts, those to act on first",
+                    columns=(
+                        Column(heading="part"),
+                        Column(heading="where"),
+                        Column(heading="what"),
+                        Column(heading="found by"),
+                        Column(heading="length", unit="mm", is_number=True),
+                        Column(heading="depth", unit="mm", is_number=True),
+                        Column(heading="remaining", unit="%", is_number=True),
+                        Column(heading="grade"),
+                        Column(heading="note"),
+                        Column(heading="by"),
+                    ),
+                    rows=tuple(_row(numbers, record) for record in records),
+                    if_empty="Nothing was recorded on parts that are not tubes; that does not mean "
+                    "that they are sound.",
                 ),
-                rows=tuple(_row(numbers, record) for record in records),
-                if_empty="Nothing was recorded on parts that are not tubes; that is not a finding "
-                "that they are sound.",
             ),
         ),
     )

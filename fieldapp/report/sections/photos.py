@@ -6,7 +6,7 @@ Not here: the pictures' bytes, which the renderer fetches by their records.
 from fieldapp.report.numbers import ConditionNumbers
 from fieldapp.report.pieces import Paragraph, Photo, Photos, Piece, Section
 from fieldapp.report.tube_words import say_tube_of
-from fieldapp.report.wording import capital, say_word
+from fieldapp.report.wording import capital, say_time, say_word
 from model.record.line import Record
 
 
@@ -37,8 +37,8 @@ def _photo(numbers: ConditionNumbers, record: Record) -> Photo:
     elif about.get("key"):
         face = numbers.facts.face(about["key"])
         title = f"{title}: {face.name if face is not None else about['key']}"
-    taken = (record.body["taken_at"] or record.at)[:16].replace("T", " ")
-    when = f"taken {taken}" if record.body["taken_at"] else f"added {taken} UTC"
+    taken = record.body["taken_at"]
+    when = f"taken {say_time(taken)}" if taken else f"added {say_time(record.at)}"
     return Photo(
         record=record,
         title=title,

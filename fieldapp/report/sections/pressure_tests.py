@@ -4,8 +4,8 @@ Not here: which pressure a rule would ask for.
 """
 
 from fieldapp.report.numbers import ConditionNumbers
-from fieldapp.report.pieces import Cell, Column, Row, Section, Table, Tone, words
-from fieldapp.report.wording import UNKNOWN, say_number, say_yes_or_no
+from fieldapp.report.pieces import Cell, Column, Row, Section, Table, Tone, drop_empty, words
+from fieldapp.report.wording import UNKNOWN, say_number, say_time, say_yes_or_no
 
 
 def build_pressure_tests(numbers: ConditionNumbers) -> Section:
@@ -20,7 +20,7 @@ def build_pressure_tests(numbers: ConditionNumbers) -> Section:
         rows.append(
             Row(
                 cells=(
-                    Cell(words=(body["started"] or UNKNOWN).replace("T", " ")),
+                    Cell(words=say_time(body["started"]) if body["started"] else UNKNOWN),
                     Cell(words=say_number(body["pressure_mpa"])),
                     Cell(
                         words=body["medium"] if is_water else f"{body['medium']}: never advised",
@@ -44,23 +44,25 @@ def build_pressure_tests(numbers: ConditionNumbers) -> Section:
         key="tests",
         heading="Pressure tests",
         pieces=(
-            Table(
-                caption="Pressure tests",
-                columns=(
-                    Column(heading="started"),
-                    Column(heading="pressure", unit="MPa gauge", is_number=True),
-                    Column(heading="medium"),
-                    Column(heading="held", unit="min", is_number=True),
-                    Column(heading="at the end", unit="MPa gauge", is_number=True),
-                    Column(heading="water", unit="°C", is_number=True),
-                    Column(heading="metal", unit="°C", is_number=True),
-                    Column(heading="leaks seen"),
-                    Column(heading="gauge"),
-                    Column(heading="rule"),
-                    Column(heading="by"),
+            drop_empty(
+                Table(
+                    caption="Pressure tests",
+                    columns=(
+                        Column(heading="started"),
+                        Column(heading="pressure", unit="MPa gauge", is_number=True),
+                        Column(heading="medium"),
+                        Column(heading="held", unit="min", is_number=True),
+                        Column(heading="at the end", unit="MPa gauge", is_number=True),
+                        Column(heading="water", unit="°C", is_number=True),
+                        Column(heading="metal", unit="°C", is_number=True),
+                        Column(heading="leaks seen"),
+                        Column(heading="gauge"),
+                        Column(heading="rule"),
+                        Column(heading="by"),
+                    ),
+                    rows=tuple(rows),
+                    if_empty="No pressure test was recorded in this inspection.",
                 ),
-                rows=tuple(rows),
-                if_empty="No pressure test was recorded in this inspection.",
             ),
         ),
     )

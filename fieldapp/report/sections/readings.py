@@ -24,9 +24,9 @@ from model.record.line import Record
 from model.wall.governing import GoverningWall, WallVerdict
 
 _VERDICTS = {
-    WallVerdict.ABOVE: ("above the retirement wall", Tone.GOOD),
-    WallVerdict.WITHIN_ERROR: ("within the gauge's error of it", Tone.WATCH),
-    WallVerdict.BELOW: ("below the retirement wall", Tone.ACT),
+    WallVerdict.ABOVE: ("above", Tone.GOOD),
+    WallVerdict.WITHIN_ERROR: ("within the gauge's error", Tone.WATCH),
+    WallVerdict.BELOW: ("below", Tone.ACT),
 }
 
 
@@ -46,7 +46,10 @@ def build_readings(numbers: ConditionNumbers) -> Section:
                 Column(heading="reference wall", unit="mm", is_number=True),
                 Column(heading="loss", is_number=True),
                 Column(heading="against the retirement wall"),
-                Column(heading="where and how"),
+                Column(heading="end"),
+                Column(heading="from the front sheet", unit="mm", is_number=True),
+                Column(heading="clock, from the front", unit="h", is_number=True),
+                Column(heading="how and why"),
                 Column(heading="readings", is_number=True),
             ),
             rows=tuple(_row(numbers, each, wall, records) for each, wall in walls),
@@ -95,26 +98,25 @@ def _row(
                 say_percent(wall.loss_percent),
             ),
             Cell(words=verdict, tone=tone),
-            *words(_where(records.get(wall.record)), str(count)),
+            *words(*_where_and_how(records.get(wall.record)), str(count)),
         ),
         tube=each.tube.key,
     )
 
 
-def _where(record: Record | None) -> str:
-    """Place and method of a reading, as far as it says."""
+def _where_and_how(record: Record | None) -> tuple[str, str, str, str]:
+    """End, place, clock, and the method and purpose of a reading, as far as it says."""
     if record is None:
-        return ""
+        return "", "", "", ""
     body = record.body
-    said = [f"{body['end']} end"] if body["end"] else []
-    if body["at_mm"] is not None:
-        said.append(f"{say_number(body['at_mm'])} mm from the front sheet")
-    if body["clock_h"] is not None:
-        said.append(f"{say_number(body['clock_h'])} o'clock from the front")
-    said += [say_word(body[name]) for name in ("method", "purpose") if body[name]]
-    if body["entered"] is not None:
-        said.append(f"entered as {body['entered']['value']:g} {body['entered']['unit']}")
-    return ", ".join(said)
+    place, clock = (
+        "" if body[name] is None else say_number(body[name]) for name in ("at_mm", "clock_h")
+    )
+    how = [say_word(body[name]) for name in ("method", "purpose") if body[name]]
+    entered = body["entered"]
+    if entered is not None and entered["unit"] != "mm":
+        how.append(f"entered as {entered['value']:g} {entered['unit']}")
+    return body["end"] or "", place, clock, ", ".join(how)
 
 
 def _earlier(numbers: ConditionNumbers) -> Table:

@@ -1,0 +1,252 @@
+"""The sections say what the numbers hold: counted by hand on the small boiler."""
+
+from dataclasses import replace
+
+import pytest
+
+from fieldapp.report.pieces import Blanks, Figures, Paragraph, Photos, Points, Table, Verdict
+from fieldapp.report.sections.order import build_sections
+
+
+@pytest.fixture(scope="module")
+def sections(numbers):
+    return {section.key: section for section in build_sections(numbers)}
+
+
+def tables(section):
+    return {piece.caption: piece for piece in section.pieces if isinstance(piece, Table)}
+
+
+def rows(table):
+    return [tuple(cell.words for cell in row.cells) for row in table.rows]
+
+
+def row_of(table, key):
+    (row,) = [row for row in table.rows if row.tube == key]
+    return dict(
+        zip(
+            (column.heading for column in table.columns),
+            (cell.words for cell in row.cells),
+            strict=True,
+        )
+    )
+
+
+def said(section):
+    return " ".join(piece.words for piece in section.pieces if isinstance(piece, Paragraph))
+
+
+def test_every_section_has_its_own_key_and_says_something(numbers):
+    built = build_sections(numbers)
+    assert len({section.key for section in built}) == len(built)
+    assert [section.key for section in built if not section.pieces] == []
+
+
+def test_every_row_fills_every_column(sections):
+    ragged = [
+        (section.key, table.caption)
+        for section in sections.values()
+        for table in tables(section).values()
+        for row in table.rows
+        if len(row.cells) != len(table.columns)
+    ]
+    assert ragged == []
+
+
+def test_the_first_page_has_the_verdict_and_three_numbers(sections):
+    pieces = sections["verdict"].pieces
+    (verdict,) = [piece for piece in pieces if isinstance(piece, Verdict)]
+    (figures,) = [piece for piece in pieces if isinstance(piece, Figures)]
+    assert verdict.words == "Find out more first: too few tube ends were looked at."
+    assert [(figure.value, figure.words) for figure in figures.items] == [
+        ("6", "bad tubes"),
+        ("16.1 %", "out of service if every bad tube is plugged"),
+        ("67.0 %", "of the tube ends were looked at"),
+    ]
+    assert "about 18.1 % if the unseen are like the seen" in figures.items[1].detail
+    reasons = next(p for p in pieces if isinstance(p, Points) and p.heading == "Why")
+    assert 1 <= len(reasons.items) <= 5
+
+
+def test_nobody_is_said_to_allow_steaming(sections):
+    section = sections["steaming"]
+    assert "does not say that the boiler may be steamed" in said(section)
+    (blanks,) = [piece for piece in section.pieces if isinstance(piece, Blanks)]
+    assert [line[0] for line in blanks.lines] == [
+        "May be steamed (yes / no / until, at what pressure)",
+        "Owner: name",
+        "Authorised inspector: name",
+        "Repair organisation: name",
+    ]
+
+
+def test_the_bad_tubes_are_the_bad_tubes(sections, bad_tubes, what_is_what):
+    bad = tables(sections["bad-tubes"])
+    assert [row.tube for row in bad["Bad tubes, as left"].rows] == sorted(bad_tubes)
+    mended = bad["Found bad and dealt with in this outage"]
+    assert [row.tube for row in mended.rows] == [what_is_what["leak plugged the same day"]]
+
+
+def test_a_bad_tube_says_why_where_and_by_whom(sections, what_is_what):
+    bad = tables(sections["bad-tubes"])["Bad tubes, as left"]
+    leak = row_of(bad, what_is_what["bore leak"])
+    assert leak["why"] == "Leaking in the bore"
+    assert leak["where and how found"] == (
+        "rear end: leaking in the bore, seen, at 3900 mm from the front sheet, "
+        "found by pressure test"
+    )
+    assert leak["by"] == "Boris Wieck"
+    thin = row_of(bad, what_is_what["below the retirement wall"])
+    assert thin["where and how found"] == "wall 1.70 mm, measured 2026-09-15"
+    assert thin["by"] == "Boris Wieck"
+
+
+def test_joint_leaks_are_not_among_the_bad(sections, what_is_what):
+    joints = tables(sections["joint-leaks"])
+    left = [row.tube for row in joints["Leaking at the joint only, as left"].rows]
+    assert left == [what_is_what["joint leak"], what_is_what["disputed"]]
+    cleared = joints["Found leaking at the joint and dealt with in this outage"]
+    assert rows(cleared) == [
+        (
+            what_is_what["joint leak re-rolled the same day"],
+            "2",
+            "rear end: leaking at the joint, seen",
+            "Anna Lund",
+            "nothing known since the work",
+        )
+    ]
+
+
+@pytest.mark.parametrize(
+    ("what", "hazard"),
+    [
+        ("carried plug, not looked at", "Whether it is vented is not known"),
+        ("carried plug, confirmed weeping", "Plug weeping; whether it is vented is not known"),
+        ("leak plugged the same day", "none known"),
+        (
+            "plugged stay tube, one end",
+            "Plugged at one end only, the other end was seen open; stay tube: refer to an "
+            "engineer; whether it is vented is not known; tightness is not known",
+        ),
+    ],
+)
+def test_every_plug_says_its_hazards(sections, what_is_what, what, hazard):
+    table = tables(sections["plugs"])["Plugged tubes, as left"]
+    assert row_of(table, what_is_what[what])["hazard"] == hazard
+
+
+def test_carried_ends_and_the_question_of_last_time_are_listed(sections, what_is_what):
+    carried = tables(sections["carried"])
+    key = what_is_what["carried leak, a question"]
+    assert rows(carried["Questions that today's record does not answer"]) == [
+        (key, "rear", "Leaking since 2022-06-14: repaired, or still so?")
+    ]
+    ends = rows(carried["Tube ends that stand as last time, not confirmed today"])
+    assert (key, "rear", "leaking in the bore", "2022-06-14", "2022-06-14") in ends
+    assert len(ends) == 4
+
+
+def test_a_dispute_says_who_said_what_and_a_settlement_how(sections, what_is_what):
+    disputes = tables(sections["disputes"])
+    ((tube, end, counts, who),) = rows(
+        disputes["Open disputes: until somebody settles them the worse state counts"]
+    )
+    assert (tube, end, counts) == (what_is_what["disputed"], "front", "leaking")
+    assert "Anna Lund: sound (seen, 2026-09-15)" in who
+    assert "Boris Wieck: leaking at the joint (seen, 2026-09-15)" in who
+    ((tube, end, as_what, by, source, why, before),) = rows(disputes["Settled"])
+    assert (tube, end, as_what) == (what_is_what["settled"], "front", "sound")
+    assert (by, source, why) == (
+        "Clara Odell, 2026-09-15",
+        "looked again",
+        "Dried and looked again",
+    )
+    assert "Anna Lund: thinned" in before
+    assert "Boris Wieck: sound" in before
+
+
+def test_work_of_the_outage_and_of_the_time_between_are_apart(sections):
+    work = tables(sections["work"])
+    assert [row[:2] for row in rows(work["In this outage"])] == [
+        ("P2-R02-C04", "plug"),
+        ("P2-R03-C06", "re-roll"),
+        ("P3-R03-C07", "replace"),
+    ]
+    between = rows(work["Between 2022-06-14 and this inspection"])
+    assert [row[:2] for row in between] == [("P2-R04-C01", "clean")]
+
+
+def test_readings_say_where_each_wall_stands(sections, what_is_what):
+    walls = tables(sections["readings"])["Governing wall of each tube measured, thinnest first"]
+    assert [row.tube for row in walls.rows] == [
+        what_is_what["below the retirement wall"],
+        what_is_what["thinned"],
+        what_is_what["said sound, measured thin"],
+    ]
+    thinned = row_of(walls, what_is_what["thinned"])
+    assert (thinned["wall"], thinned["reference wall"], thinned["loss"]) == (
+        "2.20",
+        "2.90",
+        "24.1 %",
+    )
+    assert thinned["against the retirement wall"] == "above"
+    assert row_of(walls, what_is_what["below the retirement wall"])[
+        "against the retirement wall"
+    ] == ("below")
+
+
+def test_without_a_retirement_wall_the_report_says_why(numbers):
+    settings = {k: v for k, v in numbers.facts.settings.items() if k != "wall"}
+    bare = replace(
+        numbers,
+        facts=replace(numbers.facts, settings=settings),
+        why_no_retirement_wall="Nobody stated one.",
+    )
+    section = next(each for each in build_sections(bare) if each.key == "readings")
+    assert said(section).startswith("Nobody stated one.")
+
+
+def test_the_examiners_are_those_who_looked(sections):
+    facts = dict(pair for piece in sections["examined"].pieces[:2] for pair in piece.pairs)
+    assert facts["Examined by"] == "Anna Lund, Boris Wieck and Clara Odell"
+    assert facts["Opened"] == "front smokebox and turnaround chamber"
+    late = next(p for p in sections["examined"].pieces if isinstance(p, Paragraph))
+    assert late.words == (
+        "Recorded after closing: P2-R03-C01. Recorded after sign-off: P2-R03-C01."
+    )
+
+
+def test_the_first_inspection_has_no_last_time(numbers):
+    first = replace(numbers, previous=None, changes=())
+    section = next(each for each in build_sections(first) if each.key == "changes")
+    assert said(section) == "This is the first inspection on record; there is no last time."
+
+
+def test_photos_name_the_tube_the_end_and_the_person(sections):
+    (photos,) = [piece for piece in sections["photos"].pieces if isinstance(piece, Photos)]
+    assert [photo.title for photo in photos.items] == [
+        "P2-R04-C07, rear end",
+        "Face: front smokebox",
+    ]
+    assert photos.items[0].details.startswith("Boris Wieck, added 2026-09-15")
+
+
+def test_the_report_says_who_may_do_the_work_and_what_it_leaves_out(sections, numbers):
+    about = sections["about"]
+    assert "who may also perform the work" in said(about)
+    assert any(isinstance(piece, Blanks) for piece in about.pieces)
+    assert any(
+        isinstance(piece, Points) and piece.heading == "What this report does not contain"
+        for piece in about.pieces
+    )
+    assert any(numbers.digest in str(getattr(piece, "pairs", "")) for piece in about.pieces)
+
+
+def test_causes_that_nobody_confirmed_are_not_established(numbers):
+    advice = replace(numbers.advice, option="retube-pass-2")
+    section = next(
+        each for each in build_sections(replace(numbers, advice=advice)) if each.key == "causes"
+    )
+    assert [piece.heading for piece in section.pieces if isinstance(piece, Paragraph)] == [
+        "No cause is established"
+    ]
