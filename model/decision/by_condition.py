@@ -123,39 +123,47 @@ def _reasons(
     limits: Sequence[LimitResult],
     bad: Sequence[TubeCondition],
 ) -> list[str]:
-    reasons: list[str] = []
-    for limit in limits:
-        if limit.name == COVERAGE and limit.status is not LimitStatus.OK:
-            reasons.append(
-                f"{coverage.looked_at} of {coverage.ends} tube ends in scope were looked at"
-                + ("" if limit.value is None else f" ({limit.value:.1f} %).")
-            )
-    for limit in sorted(limits, key=lambda each: -(each.value or 0.0)):
-        if limit.name in (PLUGGED, OUT_OF_SERVICE) and limit.status in (
-            LimitStatus.ACT,
-            LimitStatus.WATCH,
-        ):
-            what = "plugged" if limit.name == PLUGGED else "out of service if every bad is plugged"
-            level = limit.act if limit.status is LimitStatus.ACT else limit.watch
-            reasons.append(
-                f"Pass {limit.pass_}: at least {limit.value:.1f} % {what}, beyond {level:g} % "
-                f"({limit.basis})."
-            )
+    """In order of weight: too little seen, limits broken, bad tubes, clusters, joints, to watch."""
+    reasons = [
+        f"{coverage.looked_at} of {coverage.ends} tube ends in scope were looked at"
+        + ("." if limit.value is None else f" ({limit.value:.1f} %).")
+        for limit in limits
+        if limit.name == COVERAGE and limit.status is not LimitStatus.OK
+    ]
+    reasons += _beyond(limits, LimitStatus.ACT)
     if bad:
         reasons.append(f"{_tubes(len(bad))} bad and must be dealt with before steaming.")
-    for limit in limits:
-        if limit.name == CLUSTER and limit.status is LimitStatus.REFER:
-            reasons.append(
-                f"On the {limit.sheet} sheet plugs stand so close that {limit.value:.0f} mm of "
-                f"plate is unheld, {limit.act:.0f} mm is permitted: refer to an engineer."
-            )
+    reasons += [
+        f"On the {limit.sheet} sheet plugs stand so close that {limit.value:.0f} mm of plate is "
+        f"unheld, {limit.act:.0f} mm is permitted: refer to an engineer."
+        for limit in limits
+        if limit.name == CLUSTER and limit.status is LimitStatus.REFER
+    ]
     if totals.joint_leaks_only:
         joints = totals.joint_leaks_only
         reasons.append(
             f"{joints} tube{'s' if joints > 1 else ''} leak{'' if joints > 1 else 's'} at the "
             "joint only: re-roll, no plug needed."
         )
+    reasons += _beyond(limits, LimitStatus.WATCH)
     return reasons or ["No tube is bad, no joint leaks, and every limit is kept."]
+
+
+def _beyond(limits: Sequence[LimitResult], status: LimitStatus) -> list[str]:
+    """Percentages beyond their level of this status, the greatest first."""
+    beyond = [
+        limit
+        for limit in limits
+        if limit.name in (PLUGGED, OUT_OF_SERVICE) and limit.status is status
+    ]
+    beyond.sort(key=lambda limit: -(limit.value or 0.0))
+    return [
+        f"Pass {limit.pass_}: at least {limit.value:.1f} % "
+        + ("plugged" if limit.name == PLUGGED else "out of service if every bad is plugged")
+        + f", beyond {limit.act if status is LimitStatus.ACT else limit.watch:g} % "
+        f"({limit.basis})."
+        for limit in beyond
+    ]
 
 
 def _missing(totals: Totals, coverage: Coverage, limits: Sequence[LimitResult]) -> list[str]:
