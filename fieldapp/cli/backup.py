@@ -24,7 +24,8 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
 
 def run(context: Context, arguments: Arguments) -> Answer:
     target = context.file(arguments.file)
-    with context.open_to_read() as store:
+    # Not opened for reading only: SQLite makes no copy of a database that it may not write.
+    with context.open() as store:
         done = backup(store, target)
     return Answer(
         lines=[

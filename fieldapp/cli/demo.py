@@ -68,6 +68,8 @@ def run(context: Context, arguments: Arguments) -> Answer:
             f"{database} already exists, and the demo overwrites nothing; name another folder with "
             "--out, or remove that file."
         )
+    if out.exists() and not out.is_dir():
+        raise Refused(f"{out} is a file; name a folder with --out.")
     folder = demo_folder()
     steps = read_steps(folder / "steps.toml")
     with _refusing_disk(out), _work_folder(database.parent) as work:

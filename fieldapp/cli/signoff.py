@@ -6,7 +6,7 @@ Not here: which records a sign-off saw (``model.store.edits.inspections``).
 import argparse
 
 from fieldapp.cautions import DECISION
-from fieldapp.cli.answer import Answer
+from fieldapp.cli.answer import Answer, count_of
 from fieldapp.cli.choosing import chosen_boiler, open_or_latest
 from fieldapp.cli.context import Context
 from fieldapp.cli.option_types import Arguments
@@ -47,7 +47,7 @@ def run(context: Context, arguments: Arguments) -> Answer:
         sign_off(store, boiler, inspection, given)
     notes = [f"Decision. {DECISION}"]
     if numbers.disputes:
-        notes.insert(0, f"Note: {len(numbers.disputes)} tube ends are still in dispute.")
+        notes.insert(0, f"Note: {count_of(len(numbers.disputes), 'tube end')} still in dispute.")
     if not facts.is_closed:
         notes.insert(0, f"Note: the inspection of {facts.date} is still open.")
     return Answer(
