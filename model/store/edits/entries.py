@@ -63,25 +63,33 @@ def record_entries(store: Store, boiler: str, entries: Sequence[Entry]) -> Enter
     """Record entries in one transaction: all of them, or after an error none."""
     with store.write() as writer:
         folded = load_boiler(store, boiler)
-        return _Batch(store, writer, folded).record(entries)
+        return _Batch(store, writer, folded, entries).record()
 
 
 class _Batch:
     """One list of entries on its way into the journal."""
 
-    def __init__(self, store: Store, writer: Writer, folded: FoldedBoiler) -> None:
+    def __init__(
+        self, store: Store, writer: Writer, folded: FoldedBoiler, entries: Sequence[Entry]
+    ) -> None:
         self._store = store
         self._writer = writer
         self._folded = folded
+        self._entries = entries
         self._person_of: dict[str, str] = {}
         self._equals: dict[tuple[str, str, bytes], list[str]] = defaultdict(list)
         self._own: dict[tuple[str, ...], list[Record]] = defaultdict(list)
+        # Only what could be equal is encoded: a photo need not be compared with all the marks.
+        alike = {(entry.kind, entry.body.get("inspection")) for entry in entries}
+        marks = any(entry.kind == "observation" for entry in entries)
         for record in folded.live:
-            self._equals[record.kind, record.by, _content(record.body)].append(record.id)
-            if record.kind == "observation":
+            if (record.kind, record.body.get("inspection")) in alike:
+                self._equals[record.kind, record.by, _content(record.body)].append(record.id)
+            if marks and record.kind == "observation":
                 self._own[self._slot(record.body, record.by)].append(record)
 
-    def record(self, entries: Sequence[Entry]) -> Entered:
+    def record(self) -> Entered:
+        entries = self._entries
         bodies = [normalised(complete_body(entry.kind, entry.body)) for entry in entries]
         people = [self._person(entry.by) for entry in entries]
         # All equals are found first: a record that stands for one row of a file must not be
