@@ -23,6 +23,12 @@ SELECT before + 1, seq - 1 FROM (
   FROM record WHERE boiler = ? AND origin = ?
 ) WHERE seq > before + 1
 """
+# The kind is looked up in the index alone; SQLite by itself would parse every line for it.
+_PHOTOS = """
+SELECT origin, seq, line FROM record WHERE n IN (
+  SELECT n FROM record INDEXED BY record_by_inspection WHERE boiler = ? AND kind = 'photo'
+) ORDER BY origin, seq, id
+"""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -35,12 +41,14 @@ class Gap:
     last: int
 
 
-def each_line_of(store: Store, boiler: str, origin: str, after: int = 0) -> Iterator[bytes]:
-    """The lines of a stream with a greater number, by number and id, a page at a time."""
+def each_line_of(
+    store: Store, boiler: str, origin: str, after: int = 0
+) -> Iterator[tuple[int, bytes, bytes]]:
+    """Number, raw id and line of the records with a greater number, sorted so, page by page."""
     seq, raw = after, b"\xff" * 33  # beyond every id of that number
     while rows := store.rows(_LINES, (boiler, origin, seq, raw, _PAGE)):
-        for _seq, _raw, line in rows:
-            yield line.encode("utf-8")
+        for number, each, line in rows:
+            yield number, each, line.encode("utf-8")
         seq, raw, _line = rows[-1]
 
 
@@ -67,12 +75,7 @@ def list_gaps(store: Store, boiler: str, origin: str, up_to: int = 0) -> list[Ga
 def photo_lines(store: Store, boilers: Collection[str]) -> Iterator[tuple[str, str, int, bytes]]:
     """Every record of kind photo: its boiler, origin, number and line."""
     for boiler in sorted(set(boilers)):
-        rows = store.rows(
-            "SELECT origin, seq, line FROM record WHERE boiler = ? AND kind = 'photo'"
-            " ORDER BY origin, seq, id",
-            (boiler,),
-        )
-        for origin, seq, line in rows:
+        for origin, seq, line in store.rows(_PHOTOS, (boiler,)):
             yield boiler, origin, seq, line.encode("utf-8")
 
 
