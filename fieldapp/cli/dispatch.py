@@ -31,6 +31,7 @@ COMMANDS: Mapping[str, str] = {
     "signoff": "sign an inspection off",
     "report": "write the condition report",
     "crew": "list what to do, in chalk order",
+    "handover": "write, read: the file that carries a boiler from one database to another",
     "calc": "run one engineering formula by itself",
     "person": "list, same: the people",
     "check": "check the database for damage",

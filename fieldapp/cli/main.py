@@ -17,6 +17,7 @@ from fieldapp.cli.dispatch import GlobalOptions, parse, perform, take_global_opt
 from fieldapp.cli.refusals import WrongUsage
 from fieldapp.errors import FieldAppError
 from model.errors import ModelError
+from sync.errors import SyncError
 
 DONE, REFUSED, WRONG_USAGE, INTERRUPTED = 0, 1, 2, 130
 DATABASE_NAME = "tubewright.db"
@@ -45,7 +46,7 @@ def _run(argv: Sequence[str]) -> int:
     except WrongUsage as error:
         print(error, file=sys.stderr)
         return WRONG_USAGE
-    except (ModelError, FieldAppError) as refusal:
+    except (ModelError, SyncError, FieldAppError) as refusal:
         print(refusal, file=sys.stderr)
         return REFUSED
     except SystemExit as asked:  # --help and --version have printed what was asked
