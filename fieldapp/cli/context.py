@@ -17,6 +17,8 @@ if TYPE_CHECKING:
     from model.store.store import Store
     from model.store.surroundings import Surroundings
 
+DATABASE_NAME = "tubewright.db"
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Context:
@@ -80,3 +82,23 @@ class Context:
             return open_store(self.data, self.surroundings, create=create, read_only=read_only)
         except OSError as error:
             raise Refused(f"{self.data} cannot be opened ({error.strerror or error}).") from None
+
+
+def context_for(data: Path | None) -> Context:
+    """Where one works with this database, or with None in one's own data folder."""
+    from model.store.surroundings import real_surroundings
+
+    return Context(
+        data=default_data() if data is None else data,
+        named_data=data,
+        makes_folder=data is None,
+        folder=Path(),
+        surroundings=real_surroundings(),
+    )
+
+
+def default_data() -> Path:
+    """The database of who names none."""
+    import platformdirs
+
+    return platformdirs.user_data_path("tubewright", appauthor=False) / DATABASE_NAME

@@ -1,0 +1,68 @@
+"""``python -m fieldapp.tablet``: reads the command line and opens the window.
+
+Not here: what the window shows (``app``). Kivy reads its settings while it is imported, so they
+are made first.
+"""
+
+import argparse
+import os
+import sys
+from collections.abc import Sequence
+from importlib.util import find_spec
+from pathlib import Path
+
+MISSING = (
+    "The touch app needs Kivy, which is not installed for this Python; "
+    "install it with: pip install 'kivy==2.3.1' (Python 3.11 to 3.13)."
+)
+NO_WINDOW = (
+    "No window could be opened: start it where there is a screen, and see that the graphics "
+    "library (on Debian the package libgl1) is installed."
+)
+
+
+def main(argv: Sequence[str] | None = None) -> int:
+    """Show the app until it is closed; gives the exit code."""
+    parser = argparse.ArgumentParser(
+        prog="python -m fieldapp.tablet", description="The touch app of Tubewright."
+    )
+    parser.add_argument(
+        "--data", metavar="FILE", help="the database, made when it is not there (TUBEWRIGHT_DATA)"
+    )
+    options = parser.parse_args(argv)
+    if find_spec("kivy") is None:
+        print(MISSING, file=sys.stderr)
+        return 1
+    set_up_kivy()
+    from kivy.core.window import Window
+
+    if Window is None:
+        print(NO_WINDOW, file=sys.stderr)
+        return 1
+    from fieldapp.cli.context import context_for
+    from fieldapp.tablet.app import TubewrightApp
+
+    named = options.data or os.environ.get("TUBEWRIGHT_DATA")
+    context = context_for(None if named is None else Path(named))
+    TubewrightApp(
+        data=context.data.absolute(),
+        open_store=context.open_or_make,
+        surroundings=context.surroundings,
+    ).run()
+    return 0
+
+
+def set_up_kivy() -> None:
+    """Settings that must stand before Kivy is imported, unless somebody has set them."""
+    for name in ("KIVY_NO_ARGS", "KIVY_NO_CONFIG", "KIVY_NO_FILELOG"):
+        os.environ.setdefault(name, "1")
+    from kivy.config import Config
+
+    Config.set("kivy", "log_level", "warning")
+    Config.set("kivy", "exit_on_escape", "0")  # the back key goes back
+    Config.set("input", "mouse", "mouse,disable_multitouch")  # no red dots at a right click
+    Config.set("graphics", "multisamples", "0")  # the signs are smooth by themselves
+
+
+if __name__ == "__main__":
+    sys.exit(main())

@@ -1,0 +1,85 @@
+"""The touch app: puts window, database thread and screens together, and ends them in order.
+
+Not here: reading the command line (``__main__``), the screens.
+"""
+
+from collections.abc import Callable
+from pathlib import Path
+from typing import Any
+
+from kivy.app import App
+from kivy.clock import Clock
+from kivy.core.window import Window
+from kivy.metrics import Metrics
+
+from fieldapp.tablet.services import Places, Services
+from fieldapp.tablet.shell import TabletShell
+from fieldapp.tablet.worker import Worker
+from fieldapp.view.tablet_settings import load_settings
+from model.store.store import Store
+from model.store.surroundings import Surroundings
+
+
+class TubewrightApp(App):
+    """The app on one database."""
+
+    title = "Tubewright"
+
+    def __init__(
+        self,
+        *,
+        data: Path,
+        open_store: Callable[[], Store],
+        surroundings: Surroundings,
+        **settings: Any,
+    ) -> None:
+        """``open_store`` is called on the thread that will own the database."""
+        super().__init__(**settings)
+        self.shell = TabletShell()
+        worker = Worker(open_store, deliver_to_screen, self._refused)
+        folder = data.parent
+        places = Places(
+            data=data,
+            settings=folder / "tablet-settings.json",
+            resume=folder / "tablet-place.json",
+            sprites=folder / "tablet-signs",
+        )
+        self.services = Services(
+            shell=self.shell,
+            worker=worker,
+            places=places,
+            surroundings=surroundings,
+            settings=load_settings(places.settings),
+            system_px_per_mm=Metrics.dpi / 25.4,
+        )
+        self.shell.services = self.services
+
+    def build(self) -> TabletShell:
+        Window.softinput_mode = "below_target"
+        Window.bind(on_keyboard=self._key)
+        return self.shell
+
+    def on_start(self) -> None:
+        self.services.worker.start(self._cannot_open)
+        self.services.start_over(("boilers", {}))
+
+    def on_pause(self) -> bool:
+        return True
+
+    def on_stop(self) -> None:
+        self.services.worker.close()
+
+    def _refused(self, sentence: str) -> None:
+        self.shell.ask(sentence, [("Understood", None)])
+
+    def _cannot_open(self, sentence: str) -> None:
+        self.shell.ask(sentence, [("Close", self.stop)])
+
+    def _key(self, _window: object, key: int, *_more: object) -> bool:
+        escape = 27  # the system's back key comes as this one
+        return self.shell.go_back_or_ask() if key == escape else False
+
+
+def deliver_to_screen(what: Callable[[], None]) -> None:
+    """Run something on the screen's thread before the next frame is drawn."""
+    Clock.schedule_once(lambda _passed: what(), -1)

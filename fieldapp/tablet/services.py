@@ -1,0 +1,215 @@
+"""What a screen may ask of the app: go somewhere, do something in the record, say something.
+
+Not here: the window and the stack of screens (``shell``), the thread behind it (``worker``).
+"""
+
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass, replace
+from pathlib import Path
+from typing import Any, Protocol, TypeVar
+
+from fieldapp.tablet.shown import Opened, Shown, shown_of
+from fieldapp.tablet.theme import Kit, Paint, Sizes
+from fieldapp.tablet.worker import Job, Worker, Workplace
+from fieldapp.view.outcome import EVERYTHING, PERSON, Outcome
+from fieldapp.view.session import InspectionSession
+from fieldapp.view.tablet_settings import TabletSettings, save_settings
+from fieldapp.view.themes import TABLET_THEMES
+from model.condition.boiler_facts import boiler_facts
+from model.store.store import Store
+from model.store.surroundings import Surroundings
+
+T = TypeVar("T")
+Answers = Sequence[tuple[str, Callable[[], object] | None]]
+
+
+class Shell(Protocol):
+    """The window behind the services."""
+
+    def go(self, name: str, what: dict[str, Any]) -> None: ...
+    def swap(self, name: str, what: dict[str, Any]) -> None: ...
+    def start_over(self, path: Sequence[tuple[str, dict[str, Any]]]) -> None: ...
+    def back(self) -> None: ...
+    def say(self, words: str, undo: Callable[[], object] | None) -> None: ...
+    def ask(self, words: str, answers: Answers) -> None: ...
+    def took(self, outcome: Outcome) -> None: ...
+    def build_again(self) -> None: ...
+
+    @property
+    def room(self) -> tuple[float, float]: ...
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Places:
+    """Where the app keeps what is not in the database."""
+
+    data: Path
+    """The database."""
+    settings: Path
+    resume: Path
+    sprites: Path | None
+    """Drawn signs, to be thrown away at will."""
+
+
+class Services:
+    """Handed to every screen. Only to be used on the screen's thread."""
+
+    def __init__(
+        self,
+        *,
+        shell: Shell,
+        worker: Worker,
+        places: Places,
+        surroundings: Surroundings,
+        settings: TabletSettings,
+        system_px_per_mm: float,
+    ) -> None:
+        self._shell = shell
+        self.worker = worker
+        self.places = places
+        self.surroundings = surroundings
+        self.settings = settings
+        self.system_px_per_mm = system_px_per_mm
+        """What the system says of the screen; a calibration in the settings stands above it."""
+        self.shown: Shown | None = None
+        """The inspection that is open; None on the screens before one is."""
+
+    # How things look
+
+    @property
+    def kit(self) -> Kit:
+        """Paint and sizes, for every widget."""
+        px_per_mm = self.settings.px_per_mm or self.system_px_per_mm
+        paint = Paint(theme=TABLET_THEMES[self.settings.theme])
+        return Kit(paint=paint, sizes=Sizes(px_per_mm=px_per_mm))
+
+    @property
+    def room(self) -> tuple[float, float]:
+        """Width and height of the window in pixels."""
+        return self._shell.room
+
+    def change_settings(self, **changed: Any) -> None:
+        """Change and keep settings; every screen is built anew."""
+        self.settings = replace(self.settings, **changed)
+        save_settings(self.settings, self.places.settings)
+        self._shell.build_again()
+
+    # Where one is
+
+    def go(self, name: str, **what: Any) -> None:
+        """Show a screen above this one."""
+        self._shell.go(name, what)
+
+    def swap(self, name: str, **what: Any) -> None:
+        """Show a screen instead of this one: going back skips this one."""
+        self._shell.swap(name, what)
+
+    def start_over(self, *path: tuple[str, dict[str, Any]]) -> None:
+        """Show the last screen of a path, as if one had come along it from the beginning."""
+        self._shell.start_over(path)
+
+    def back(self) -> None:
+        self._shell.back()
+
+    # What is said and asked
+
+    def say(self, words: str, *, undo: bool = False) -> None:
+        """A sentence for a few seconds; ``undo`` gives it a key that takes the last act back."""
+        if words:
+            self._shell.say(words, self.undo if undo else None)
+
+    def ask(self, words: str, answers: Answers) -> None:
+        """A question that must be answered: what each key says and does (None: nothing)."""
+        self._shell.ask(words, answers)
+
+    # What is done in the record
+
+    def do(
+        self,
+        operation: Callable[[InspectionSession], Outcome],
+        then: Callable[[Outcome], None] | None = None,
+        *,
+        undo: bool = False,
+    ) -> None:
+        """Do something in the open inspection; every screen learns what came, and it is said.
+
+        ``then`` is called after that, and only if it was not refused.
+        """
+
+        def came(outcome: Outcome) -> None:
+            self.publish(outcome)
+            self.say(outcome.said, undo=undo and outcome.undo_words is not None)
+            if then is not None:
+                then(outcome)
+
+        self.worker.run(lambda place: operation(place.need_session()), came)
+
+    def ask_session(
+        self, question: Callable[[InspectionSession], T], then: Callable[[T], None]
+    ) -> None:
+        """Read something of the open inspection."""
+        self.worker.run(lambda place: question(place.need_session()), then)
+
+    def ask_store(self, job: Callable[[Store], T], then: Callable[[T], None]) -> None:
+        """Read or write the database, away from any open inspection."""
+        self.worker.run(lambda place: job(place.store), then)
+
+    def undo(self) -> None:
+        self.do(lambda session: session.undo())
+
+    def redo(self) -> None:
+        self.do(lambda session: session.redo())
+
+    def publish(self, outcome: Outcome) -> None:
+        """Everything that is shown follows what an operation brought."""
+        if self.shown is None:
+            return
+        if EVERYTHING in outcome.changed or PERSON in outcome.changed:
+            self.ask_session(_opened, self._show_anew)
+        self.shown.take(outcome)
+        self._shell.took(outcome)
+
+    def open_session(
+        self, boiler: str, inspection: str, person: str, then: Callable[[Shown], None]
+    ) -> None:
+        """Make an inspection the one that is open on the tablet."""
+
+        def came(opened: Opened) -> None:
+            self.shown = shown_of(opened)
+            then(self.shown)
+
+        self.worker.run(_opening(boiler, inspection, person), came)
+
+    def close_session(self) -> None:
+        """No inspection is open on the tablet any more; nothing is changed in the record."""
+        self.shown = None
+        self.worker.run(_forget_session)
+
+    def _show_anew(self, opened: Opened) -> None:
+        if self.shown is not None:
+            self.shown = shown_of(opened, self.shown.face)
+            self._shell.build_again()
+
+
+def _opening(boiler: str, inspection: str, person: str) -> Job[Opened]:
+    def job(place: Workplace) -> Opened:
+        place.session = InspectionSession(place.store, boiler, inspection, person)
+        return _opened(place.session)
+
+    return job
+
+
+def _opened(session: InspectionSession) -> Opened:
+    inspection = session.present.open
+    return Opened(
+        facts=boiler_facts(inspection.boiler),
+        inspection=inspection.facts,
+        tubes=tuple(inspection.boiler.tubes),
+        person=session.person,
+        person_name=session.person_name,
+        outcome=session.look(),
+    )
+
+
+def _forget_session(place: Workplace) -> None:
+    place.session = None

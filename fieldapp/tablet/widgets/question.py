@@ -1,0 +1,145 @@
+"""A question over the whole screen that must be answered, and the line that says what was done.
+
+Not here: what is asked.
+"""
+
+from collections.abc import Callable, Sequence
+from typing import Any
+
+from kivy.clock import Clock
+from kivy.graphics import Color, Rectangle
+from kivy.input.motionevent import MotionEvent
+from kivy.uix.boxlayout import BoxLayout
+from kivy.uix.floatlayout import FloatLayout
+from kivy.uix.widget import Widget
+
+from fieldapp.tablet.theme import Kit
+from fieldapp.tablet.widgets.big_key import BigKey
+from fieldapp.tablet.widgets.panel import Panel, ScrollList
+from fieldapp.tablet.widgets.words import Words
+
+Answers = Sequence[tuple[str, Callable[[], object] | None]]
+"""What the keys say and what they do; the first is the one that goes on."""
+
+
+class Question(FloatLayout):
+    """A question with a key for each answer; nothing below can be touched meanwhile."""
+
+    def __init__(
+        self, kit: Kit, words: str, answers: Answers, closed: Callable[[], object], **settings: Any
+    ) -> None:
+        """``closed`` is called first, whatever was answered."""
+        super().__init__(**settings)
+        self.words = words
+        with self.canvas.before:
+            Color(*kit.paint.veil)
+            self._veil = Rectangle()
+        self._box = Panel(kit, framed=True, raised=False, size_hint=(None, None))
+        self._box.padding = kit.sizes.mm(4.0)
+        self._said = Words(kit, words, "heading")
+        self._said.bold = False
+        self._list = ScrollList(kit)
+        self._list.put(self._said)
+        self._keys = BoxLayout(spacing=kit.sizes.gap, size_hint_y=None)
+        self.keys: list[BigKey] = []
+        for place, (answer, does) in enumerate(answers):
+            key = BigKey(kit, answer, _both(closed, does), leads=place == 0)
+            self.keys.append(key)
+            self._keys.add_widget(key)
+        self._kit = kit
+        self._box.add_widget(self._list)
+        self._box.add_widget(self._keys)
+        self.add_widget(self._box)
+        place_again = Clock.create_trigger(self._place, -1)
+        self.bind(pos=place_again, size=place_again)
+        self._said.bind(height=place_again)
+        place_again()
+
+    def _place(self, *_changed: object) -> None:
+        sizes = self._kit.sizes
+        self._veil.pos, self._veil.size = self.pos, self.size
+        width = min(self.width - sizes.mm(4.0), sizes.mm(120.0))
+        inner = width - sizes.mm(8.0)
+        count = max(1, len(self.keys))
+        beside = count * (sizes.mm(26.0) + sizes.gap) <= inner + sizes.gap
+        self._keys.orientation = "horizontal" if beside else "vertical"
+        rows = 1 if beside else count
+        self._keys.height = rows * sizes.key + (rows - 1) * sizes.gap
+        wanted = self._said.height + self._keys.height + sizes.mm(8.0) + 3 * sizes.gap
+        self._box.size = (width, min(wanted, self.height - sizes.mm(4.0)))
+        self._box.center = self.center
+
+    def on_touch_down(self, touch: MotionEvent) -> bool:
+        super().on_touch_down(touch)
+        return True  # nothing below is touched while it asks
+
+    def on_touch_move(self, touch: MotionEvent) -> bool:
+        super().on_touch_move(touch)
+        return True
+
+    def on_touch_up(self, touch: MotionEvent) -> bool:
+        super().on_touch_up(touch)
+        return True
+
+
+class Banner(Panel):
+    """A line that says what was done or refused, for a few seconds or until it is touched."""
+
+    SECONDS = 6.0
+
+    def __init__(
+        self,
+        kit: Kit,
+        words: str,
+        closed: Callable[[], object],
+        *,
+        undo: Callable[[], object] | None = None,
+        **settings: Any,
+    ) -> None:
+        super().__init__(
+            kit, framed=True, orientation="horizontal", size_hint=(1.0, None), **settings
+        )
+        self.words = words
+        self._closed = closed
+        self._said = Words(kit, words, pos_hint={"center_y": 0.5})
+        self.add_widget(self._said)
+        tall = kit.sizes.mm(9.0)
+        if undo is not None:
+            self.add_widget(BigKey(kit, "Undo", _both(closed, undo), size_hint=(None, None)))
+            tall = kit.sizes.key
+        self._least = tall + 2 * kit.sizes.gap
+        self._said.bind(height=self._grow)
+        self._grow()
+        self._leaving = Clock.schedule_once(lambda _passed: closed(), self.SECONDS)
+
+    def cancel(self) -> None:
+        """It was taken away: nothing more is to come of it."""
+        self._leaving.cancel()
+
+    def _grow(self, *_changed: object) -> None:
+        self.height = max(self._least, self._said.height + 2 * self.padding[1])
+
+    def on_touch_down(self, touch: MotionEvent) -> bool:
+        if super().on_touch_down(touch):
+            return True
+        if self.collide_point(*touch.pos):
+            self._closed()
+            return True
+        return False
+
+
+def _both(first: Callable[[], object], second: Callable[[], object] | None) -> Callable[[], None]:
+    def do() -> None:
+        first()
+        if second is not None:
+            second()
+
+    return do
+
+
+def keys_of(widget: Widget) -> list[BigKey]:
+    """Every key inside a widget, as they are laid out from first to last."""
+    found = [widget] if isinstance(widget, BigKey) else []
+    for child in reversed(widget.children):
+        found += keys_of(child)
+    return found
