@@ -16,6 +16,7 @@ from fieldapp.cli.refusals import WrongUsage
 
 COMMANDS: Mapping[str, str] = {
     "demo": "build the invented demo boiler and write its report",
+    "tablet": "the touch app: mark tube ends on a map",
     "boiler": "new, update, list, show, same, template: the boilers",
     "inspection": "new, list, close, reopen, same: the inspections of a boiler",
     "observe": "add what was seen and measured, from a spreadsheet",

@@ -12,7 +12,7 @@ from pathlib import Path
 from typing import TextIO
 
 from fieldapp.cli.answer import Answer
-from fieldapp.cli.context import Context
+from fieldapp.cli.context import Context, default_data
 from fieldapp.cli.dispatch import GlobalOptions, parse, perform, take_global_options
 from fieldapp.cli.refusals import WrongUsage
 from fieldapp.errors import FieldAppError
@@ -20,7 +20,6 @@ from model.errors import ModelError
 from sync.errors import SyncError
 
 DONE, REFUSED, WRONG_USAGE, INTERRUPTED = 0, 1, 2, 130
-DATABASE_NAME = "tubewright.db"
 
 
 def main(argv: Sequence[str] | None = None) -> int:
@@ -72,7 +71,7 @@ def _context(options: GlobalOptions, environment: Mapping[str, str]) -> Context:
 
     named = options.data or environment.get("TUBEWRIGHT_DATA")
     return Context(
-        data=_default_data() if not named else Path(named),
+        data=default_data() if not named else Path(named),
         named_data=None if options.data is None else Path(options.data),
         makes_folder=not named,
         folder=Path(),
@@ -83,12 +82,6 @@ def _context(options: GlobalOptions, environment: Mapping[str, str]) -> Context:
 
 def _tell(words: str) -> None:
     print(f"{words} ...", file=sys.stderr, flush=True)
-
-
-def _default_data() -> Path:
-    import platformdirs
-
-    return platformdirs.user_data_path("tubewright", appauthor=False) / DATABASE_NAME
 
 
 def _use_utf8(stream: TextIO) -> None:
