@@ -10,6 +10,7 @@ from fieldapp.cli.context import Context
 from fieldapp.cli.option_types import Arguments
 from fieldapp.cli.parsers import describe
 from model.store.check import check
+from model.store.history import HISTORY_CACHE, recompute_history
 
 
 def add_arguments(parser: argparse.ArgumentParser) -> None:
@@ -24,7 +25,7 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
 
 def run(context: Context, arguments: Arguments) -> Answer:
     with context.open_to_read() as store:
-        result = check(store)
+        result = check(store, {HISTORY_CACHE: lambda boiler: recompute_history(store, boiler)})
     facts = result.facts
     lines = [f"Damage: {problem}" for problem in result.problems]
     lines += [f"Note: {note}" for note in result.notes]

@@ -68,27 +68,32 @@ def run(context: Context, arguments: Arguments) -> Answer:
 def _lines_of_face(face: Face, tasks: Sequence[Task], *, with_keys: bool) -> Iterator[str]:
     yield mirror_words(face)
     if is_mirrored(face):
-        yield "Count from the left as you stand there; in the keys columns count from the right."
+        yield (
+            "Count from the left as you stand there; the number in brackets is the column of the "
+            "tube's key and of the map, which counts from the right here."
+        )
     if not tasks:
         yield "nothing to do"
     for pass_, of_pass in groupby(tasks, key=lambda task: task.pass_):
         yield f"pass {pass_}"
         for row, members in groupby(of_pass, key=lambda task: task.row):
             of_row = list(members)
-            yield f"  row {row}: {_row_words(of_row)}"
+            yield f"  row {row}: {_row_words(of_row, with_key_columns=is_mirrored(face))}"
             if with_keys:
                 yield from (
                     f"    {each.column} {each.tube}: {each.do}, {each.why}" for each in of_row
                 )
 
 
-def _row_words(tasks: Sequence[Task]) -> str:
-    """``3, 7, 8 plug; 1-2, 9 look``."""
+def _row_words(tasks: Sequence[Task], *, with_key_columns: bool) -> str:
+    """``3, 7, 8 plug; 1-2, 9 look``; with the keys' columns ``3 (9), 7 (5) plug``."""
     parts = []
     for do in ORDER:
-        columns = [task.column for task in tasks if task.do == do]
-        if columns:
-            parts.append(f"{spoken_numbers(columns)} {do}")
+        of_do = [task for task in tasks if task.do == do]
+        if of_do and with_key_columns:
+            parts.append(f"{', '.join(f'{t.column} ({t.key_column})' for t in of_do)} {do}")
+        elif of_do:
+            parts.append(f"{spoken_numbers([task.column for task in of_do])} {do}")
     return "; ".join(parts)
 
 
@@ -114,6 +119,7 @@ def _data(task: Task) -> dict[str, object]:
         "pass": task.pass_,
         "row": task.row,
         "column": task.column,
+        "key_column": task.key_column,
         "tube": task.tube,
         "end": str(task.end),
         "do": task.do,

@@ -36,6 +36,8 @@ class Task:
     row: int
     column: int
     """Counted from the left as seen from the face."""
+    key_column: int
+    """Counted from the left as seen from the front, as in the layout."""
     tube: str
     end: End
     do: str
@@ -75,6 +77,7 @@ def _tasks_at(numbers: ConditionNumbers, face: Face, in_scope: set[str]) -> list
             pass_=each.tube.pass_,
             row=each.tube.row,
             column=columns[each.hole],
+            key_column=each.tube.column,
             tube=each.tube.key,
             end=ends[each.tube.pass_],
             do=task[0],

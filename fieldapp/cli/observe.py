@@ -13,7 +13,7 @@ from fieldapp.cli.option_types import Arguments
 from fieldapp.cli.parsers import add_by, add_inspection, add_table, add_tag, describe
 from fieldapp.errors import IntakeRefused
 from fieldapp.intake.known_tubes import KnownTubes
-from fieldapp.intake.observation_entries import lost_notes, nominal_walls, observation_entries
+from fieldapp.intake.observation_entries import nominal_walls, observation_entries
 from fieldapp.intake.observations import read_observations
 from fieldapp.intake.photo_entries import photos_of_rows
 from model.condition.boiler_facts import boiler_facts
@@ -63,4 +63,4 @@ def run(context: Context, arguments: Arguments) -> Answer:
             file.rows, folder=path.parent, tubes=tubes, inspection=id_, speaker=speaker
         )
         done = enter(store, boiler, entries)
-    return entered_answer(done, inspection, lost_notes(file.rows))
+    return entered_answer(done, inspection)

@@ -58,15 +58,6 @@ def observation_entries(
     ]
 
 
-def lost_notes(rows: Sequence[ObservationRow]) -> list[str]:
-    """What cannot be kept: a reading has no place for a note."""
-    return [
-        f"line {row.line}: the note of a reading without a state is not kept."
-        for row in rows
-        if row.note is not None and not row.is_observation
-    ]
-
-
 def _entries_of_row(
     row: ObservationRow,
     tubes: KnownTubes,
@@ -80,7 +71,14 @@ def _entries_of_row(
         yield Entry(kind="observation", body=body, by=by, at=row.observed_at)
     if row.reading is not None:
         is_asked = wall_question(row.line, row.tube, row.reading, nominal_mm.get) is not None
-        body = {**place, "end": row.end, **_reading_fields(row.reading), "confirmed": is_asked}
+        body = {
+            **place,
+            "end": row.end,
+            **_reading_fields(row.reading),
+            "confirmed": is_asked,
+            # Beside an observation the note is the observation's.
+            "note": "" if row.is_observation else row.note or "",
+        }
         yield Entry(kind="reading", body=body, by=by, at=row.observed_at)
 
 

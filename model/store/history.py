@@ -17,7 +17,7 @@ from model.store.loading import joined_members, load_boiler
 from model.store.queries import load_records, load_shop_records
 from model.store.store import Store
 
-_CACHE = "history"
+HISTORY_CACHE = "history"
 _COUNTS = (
     "SELECT inspection, kind, count(*), max(n) FROM record WHERE boiler = ?"
     " GROUP BY inspection, kind ORDER BY inspection, kind"
@@ -37,6 +37,12 @@ _HEADS_OF_INSPECTIONS = (
 )
 
 
+_WORK_ACROSS = (
+    "SELECT 1 FROM record w JOIN edge ON edge.new = w.id JOIN record old ON old.id = edge.old"
+    " WHERE w.boiler = ? AND w.inspection IS ? AND w.kind = 'work'"
+    " AND w.inspection IS NOT old.inspection LIMIT 1"
+)
+_INSPECTIONS = "SELECT DISTINCT inspection FROM record WHERE boiler = ?"
 _OUTLINES = frozenset(("inspection", "close", "sign_off", "same", "withdraw"))
 """The kinds that say which inspections there are, and in which order."""
 
@@ -54,31 +60,57 @@ def read_present(store: Store, boiler: str) -> tuple[FoldedBoiler, list[Record]]
     members = joined_members(store, boiler)
     shop = load_shop_records(store)
     heads = read_heads(store, members)
-    outline = fold_boiler(shop + [r for r in heads if r.kind in _OUTLINES], boiler)
-    closed: list[str] = []
-    for inspection in outline.inspections:
-        if not inspection.facts.is_closed:
-            break
-        closed.append(inspection.facts.inspection)
-    if not closed:
+    closed, later = _split(shop + heads, boiler)
+    if not closed or _work_reaches_across(store, members):
         every = shop + load_records(store, members)
         return fold_boiler(every, boiler), every
-    later = {
-        member
-        for inspection in outline.inspections[len(closed) :]
-        for member in inspection.facts.members
-    }
     digest = _digest(store, members, later)
     known = _cached(store, boiler, digest)
     if known is None:
         known = _fold_closed(store, boiler, closed)
-        put_cached(store, _CACHE, boiler, digest, known_to_text(known))
+        put_cached(store, HISTORY_CACHE, boiler, digest, known_to_text(known))
     records = shop + heads + _records_of(store, members, later)
     return fold_boiler(records, boiler, known), records
 
 
+def recompute_history(store: Store, boiler: str) -> str | None:
+    """What the cache should hold of a boiler; None when what it holds is out of date anyhow.
+
+    For the check of a database, which compares it with what the cache holds.
+    """
+    members = joined_members(store, boiler)
+    closed, later = _split(load_shop_records(store) + read_heads(store, members), boiler)
+    if not closed or _cached(store, boiler, _digest(store, members, later)) is None:
+        return None
+    return known_to_text(_fold_closed(store, boiler, closed))
+
+
+def _split(outline: Sequence[Record], boiler: str) -> tuple[list[str], set[str]]:
+    """The classes of the first inspections, as far as they are closed; the ids of all others."""
+    folded = fold_boiler([record for record in outline if record.kind in _OUTLINES], boiler)
+    closed: list[str] = []
+    for inspection in folded.inspections:
+        if not inspection.facts.is_closed or inspection.facts.date is None:
+            break
+        closed.append(inspection.facts.inspection)
+    rest = folded.inspections[len(closed) :]
+    return closed, {member for inspection in rest for member in inspection.facts.members}
+
+
+def _work_reaches_across(store: Store, members: Collection[str]) -> bool:
+    """Whether work of one inspection names work of another, or of none.
+
+    Then what was closed cannot be told apart from the rest, and everything is folded.
+    """
+    return any(
+        store.rows(_WORK_ACROSS, (member, inspection))
+        for member in sorted(members)
+        for (inspection,) in store.rows(_INSPECTIONS, (member,))
+    )
+
+
 def _cached(store: Store, boiler: str, digest: str) -> KnownHistory | None:
-    text = get_cached(store, _CACHE, boiler, digest)
+    text = get_cached(store, HISTORY_CACHE, boiler, digest)
     return None if text is None else known_from_text(text)
 
 

@@ -57,13 +57,14 @@ def test_rows_are_told_in_chalk_order_as_seen_from_each_face(all_sound, done, tu
         "  row 2: 1 plug",
     ]
     # In rows of five and four the first from the front is the last as seen from behind.
-    assert chamber.splitlines()[2:] == ["pass 2", "  row 1: 4 plug"]
+    assert chamber.splitlines()[2:] == ["pass 2", "  row 1: 4 (1) plug"]
     assert rear.splitlines() == [
         "Seen from the rear smokebox, looking forward: mirrored, column 1 is at the right.",
-        "Count from the left as you stand there; in the keys columns count from the right.",
+        "Count from the left as you stand there; the number in brackets is the column of the "
+        "tube's key and of the map, which counts from the right here.",
         "pass 3",
-        "  row 1: 2, 4 plug; 1 re-roll",
-        "  row 2: 5 plug",
+        "  row 1: 2 (4), 4 (2) plug; 1 (5) re-roll",
+        "  row 2: 5 (1) plug",
     ]
 
 

@@ -165,10 +165,13 @@ def test_a_new_tube_may_be_thicker_than_the_old_one(inspection, done, write):
     assert done("observe B-1 o.csv")["added"] == 1
 
 
-def test_a_note_without_a_place_in_the_record_is_told(inspection, tubewright, write):
-    write("o.csv", "tube,state,wall_mm,note", "P2-R01-C01,,2.8,wet")
-    said = tubewright("observe B-1 o.csv")
-    assert said.err == "Note: line 2: the note of a reading without a state is not kept.\n"
+def test_the_note_of_a_reading_without_a_state_stays_with_the_reading(
+    inspection, done, write, live
+):
+    write("o.csv", "tube,state,wall_mm,note", "P2-R01-C01,,2.8,wet", "P2-R01-C02,sound,2.8,dry")
+    done("observe B-1 o.csv")
+    assert sorted(body["note"] for _, _, body in live("reading")) == ["", "wet"]
+    assert {body["note"] for _, _, body in live("observation")} == {"dry"}
 
 
 def test_photos_are_named_from_the_folder_of_the_file(inspection, done, refused, live, folder):
