@@ -70,25 +70,28 @@ def run(context: Context, arguments: Arguments) -> Answer:
         )
     if out.exists() and not out.is_dir():
         raise Refused(f"{out} is a file; name a folder with --out.")
-    folder = demo_folder()
-    steps = read_steps(folder / "steps.toml")
     with _refusing_disk(out), _work_folder(database.parent) as work:
-        inner = work / DATABASE_NAME
-        random_bits = random.Random(SEED)
-
-        def at(moment: datetime) -> Context:
-            return _context_at(context, inner, folder, random_bits, moment)
-
-        for number, step in enumerate(steps, start=1):
-            context.progress(f"{number} of {len(steps)}: {step.words[0]}")
-            perform(parse(step.words), at(step.at))
+        last = run_steps(context, work / DATABASE_NAME)
         context.progress("the report")
-        numbers, files = _report(at(steps[-1].at))
+        numbers, files = _report(last)
         with _taking_back() as placed:
             placed += write_files(out, files)
             _place(work, database, placed)
         written = [path for path in placed if path.parent == out and path != database]
     return _answer(numbers, database, written)
+
+
+def run_steps(context: Context, database: Path) -> Context:
+    """Type every command of the demo into a database; gives where the last one worked."""
+    folder = demo_folder()
+    steps = read_steps(folder / "steps.toml")
+    random_bits = random.Random(SEED)
+    there = context
+    for number, step in enumerate(steps, start=1):
+        context.progress(f"{number} of {len(steps)}: {step.words[0]}")
+        there = _context_at(context, database, folder, random_bits, step.at)
+        perform(parse(step.words), there)
+    return there
 
 
 def demo_folder() -> Path:

@@ -7,6 +7,7 @@ themselves (``sheet_picture``) and which faces a boiler has.
 from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass
 from enum import StrEnum
+from math import hypot
 
 from fieldapp.drawing.palette import LIGHT, Theme
 from fieldapp.drawing.primitives import (
@@ -61,6 +62,8 @@ class SideView:
     faces: Sequence[SideFace]
     has_furnace: bool = True
     here: str | None = None
+    has_list: bool = True
+    """Whether the faces are listed in words below; the tablet has keys for them instead."""
 
 
 class Place(StrEnum):
@@ -70,6 +73,8 @@ class Place(StrEnum):
 
 
 LIST_MM = 86.0
+NEAR_MM = 30.0
+"""How far from a figure a finger still means it."""
 
 
 def place_sheets(kind: str, faces: Sequence[SideFace]) -> dict[str, Place]:
@@ -119,8 +124,10 @@ def build_side_view(view: SideView, theme: Theme = LIGHT) -> Picture:
     drawn += _draw_passes(passes, view.faces, places, theme)
     drawn += _draw_sheets(set(places.values()), theme)
     drawn += _draw_people(view, places, theme)
-    listed, bottom = _draw_list(view, theme)
-    drawn += listed
+    bottom = SHELL_BOTTOM_MM + 4.0
+    if view.has_list:
+        listed, bottom = _draw_list(view, theme)
+        drawn += listed
     return Picture(
         width_mm=WIDTH_MM,
         height_mm=bottom,
@@ -209,21 +216,43 @@ def _draw_sheets(places: Collection[Place], theme: Theme) -> list[Primitive]:
 
 def _draw_people(view: SideView, places: Mapping[str, Place], theme: Theme) -> list[Primitive]:
     """One numbered figure for each face, at the sheet it looks at."""
+    drawn: list[Primitive] = []
+    for number, (face, (x, y)) in enumerate(_stands(view.faces, places), start=1):
+        way = +1 if face.looks == Looks.REARWARD else -1
+        drawn += draw_person(x, y, way, number, theme, here=face.key == view.here)
+    return drawn
+
+
+def find_face(view: SideView, x_mm: float, y_mm: float) -> str | None:
+    """The face whose figure is nearest to a place of the picture; None far from all of them."""
+    away, key = min(
+        (
+            (hypot(x - x_mm, y - y_mm), face.key)
+            for face, (x, y) in _stands(view.faces, place_sheets(view.kind, view.faces))
+        ),
+        default=(NEAR_MM, None),
+    )
+    return key if away < NEAR_MM else None
+
+
+def _stands(
+    faces: Sequence[SideFace], places: Mapping[str, Place]
+) -> list[tuple[SideFace, tuple[float, float]]]:
+    """Where the figure of each face stands."""
     spots = {
         Place.FRONT: (FRONT_MM - BOX_MM - 9.0, 38.0, -9.0),
         Place.CHAMBER: (CHAMBER_MM + CHAMBER_WIDTH_MM - 5.2, 51.0, 0.0),
         Place.REAR: (REAR_MM + BOX_MM + 9.0, 38.0, 9.0),
     }
     standing: dict[Place, int] = {}
-    drawn: list[Primitive] = []
-    for number, face in enumerate(view.faces, start=1):
+    found: list[tuple[SideFace, tuple[float, float]]] = []
+    for face in faces:
         place = places[face.sheet]
         x, y, step = spots[place]
         x += step * standing.get(place, 0)
         standing[place] = standing.get(place, 0) + 1
-        way = +1 if face.looks == Looks.REARWARD else -1
-        drawn += draw_person(x, y, way, number, theme, here=face.key == view.here)
-    return drawn
+        found.append((face, (x, y)))
+    return found
 
 
 def _draw_list(view: SideView, theme: Theme) -> tuple[list[Primitive], float]:

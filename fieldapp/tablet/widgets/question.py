@@ -9,9 +9,8 @@ from typing import Any
 from kivy.clock import Clock
 from kivy.graphics import Color, Rectangle
 from kivy.input.motionevent import MotionEvent
-from kivy.uix.boxlayout import BoxLayout
 from kivy.uix.floatlayout import FloatLayout
-from kivy.uix.widget import Widget
+from kivy.uix.gridlayout import GridLayout
 
 from fieldapp.tablet.theme import Kit
 from fieldapp.tablet.widgets.big_key import BigKey
@@ -20,6 +19,7 @@ from fieldapp.tablet.widgets.words import Words
 
 Answers = Sequence[tuple[str, Callable[[], object] | None]]
 """What the keys say and what they do; the first is the one that goes on."""
+_FEW = 3
 
 
 class Question(FloatLayout):
@@ -40,15 +40,19 @@ class Question(FloatLayout):
         self._said.bold = False
         self._list = ScrollList(kit)
         self._list.put(self._said)
-        self._keys = BoxLayout(spacing=kit.sizes.gap, size_hint_y=None)
-        self.keys: list[BigKey] = []
-        for place, (answer, does) in enumerate(answers):
-            key = BigKey(kit, answer, _both(closed, does), leads=place == 0)
-            self.keys.append(key)
+        self._keys = GridLayout(spacing=kit.sizes.gap, size_hint_y=None, rows=1)
+        self.keys = [
+            BigKey(kit, answer, both(closed, does), leads=place == 0 and len(answers) <= _FEW)
+            for place, (answer, does) in enumerate(answers)
+        ]
+        for key in self.keys:
             self._keys.add_widget(key)
         self._kit = kit
         self._box.add_widget(self._list)
-        self._box.add_widget(self._keys)
+        if len(answers) <= _FEW:
+            self._box.add_widget(self._keys)  # always in sight, however long the words
+        else:
+            self._list.put(self._keys)
         self.add_widget(self._box)
         place_again = Clock.create_trigger(self._place, -1)
         self.bind(pos=place_again, size=place_again)
@@ -58,13 +62,14 @@ class Question(FloatLayout):
     def _place(self, *_changed: object) -> None:
         sizes = self._kit.sizes
         self._veil.pos, self._veil.size = self.pos, self.size
-        width = min(self.width - sizes.mm(4.0), sizes.mm(120.0))
-        inner = width - sizes.mm(8.0)
+        width = min(self.width - sizes.mm(4.0), sizes.mm(130.0))
+        inner = width - sizes.mm(11.0)
         count = max(1, len(self.keys))
-        beside = count * (sizes.mm(26.0) + sizes.gap) <= inner + sizes.gap
-        self._keys.orientation = "horizontal" if beside else "vertical"
-        rows = 1 if beside else count
-        self._keys.height = rows * sizes.key + (rows - 1) * sizes.gap
+        across = int((inner + sizes.gap) // (sizes.mm(26.0) + sizes.gap))
+        columns = max(1, min(count, across))
+        down = -(-count // columns)
+        self._keys.rows, self._keys.cols = None, -(-count // down)
+        self._keys.height = down * sizes.key + (down - 1) * sizes.gap
         wanted = self._said.height + self._keys.height + sizes.mm(8.0) + 3 * sizes.gap
         self._box.size = (width, min(wanted, self.height - sizes.mm(4.0)))
         self._box.center = self.center
@@ -105,7 +110,7 @@ class Banner(Panel):
         self.add_widget(self._said)
         tall = kit.sizes.mm(9.0)
         if undo is not None:
-            self.add_widget(BigKey(kit, "Undo", _both(closed, undo), size_hint=(None, None)))
+            self.add_widget(BigKey(kit, "Undo", both(closed, undo), size_hint=(None, None)))
             tall = kit.sizes.key
         self._least = tall + 2 * kit.sizes.gap
         self._said.bind(height=self._grow)
@@ -117,7 +122,10 @@ class Banner(Panel):
         self._leaving.cancel()
 
     def _grow(self, *_changed: object) -> None:
-        self.height = max(self._least, self._said.height + 2 * self.padding[1])
+        self.height = max(self._least, self._said.height + 2 * self._kit_gap())
+
+    def _kit_gap(self) -> float:
+        return float(self.padding[1])
 
     def on_touch_down(self, touch: MotionEvent) -> bool:
         if super().on_touch_down(touch):
@@ -128,18 +136,12 @@ class Banner(Panel):
         return False
 
 
-def _both(first: Callable[[], object], second: Callable[[], object] | None) -> Callable[[], None]:
+def both(first: Callable[[], object], second: Callable[[], object] | None) -> Callable[[], None]:
+    """One after the other; nothing more where there is no second."""
+
     def do() -> None:
         first()
         if second is not None:
             second()
 
     return do
-
-
-def keys_of(widget: Widget) -> list[BigKey]:
-    """Every key inside a widget, as they are laid out from first to last."""
-    found = [widget] if isinstance(widget, BigKey) else []
-    for child in reversed(widget.children):
-        found += keys_of(child)
-    return found
