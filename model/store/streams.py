@@ -11,7 +11,7 @@ from dataclasses import dataclass
 from model.store.queries import list_origins
 from model.store.store import Store
 
-_PAGE = 1_000
+_PAGE = 250
 _LINES = (
     "SELECT seq, id, line FROM record WHERE boiler = ?1 AND origin = ?2"
     " AND seq >= ?3 AND (seq, id) > (?3, ?4) ORDER BY seq, id LIMIT ?5"

@@ -19,7 +19,7 @@ from model.store import identity
 from model.store.engine import engine
 from model.store.surroundings import Surroundings
 
-_BLOCK = 500  # records looked up and inserted at once
+_BLOCK = 250  # records looked up and inserted at once
 
 
 class Writer:

@@ -41,7 +41,7 @@ from sync.handover.verifying import read_head
 from sync.photo_names import photo_name, place_of
 from sync.vector import Reached, covered_by, reached_in
 
-_LINES_AT_ONCE = 1_000
+_LINES_AT_ONCE = 250
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
