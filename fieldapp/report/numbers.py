@@ -12,6 +12,7 @@ from model.condition.clusters import Cluster, find_clusters
 from model.condition.counts import (
     PassTotals,
     Totals,
+    TubeSize,
     as_found,
     as_left,
     count_boiler,
@@ -87,6 +88,11 @@ class ConditionNumbers:
     digest: str
     """SHA-256 of the ids of the inspection's records."""
 
+    @property
+    def report_number(self) -> str:
+        """What the report is called by: the same records of an inspection give the same number."""
+        return f"{self.facts.tag} {self.inspection.facts.date or 'no date'} {self.digest[:8]}"
+
     def wall_of(self, tube: TubeCondition) -> GoverningWall | None:
         """The wall measured in this inspection: of the tube as left if it is another one."""
         if tube.is_renewed:
@@ -114,8 +120,9 @@ def build_numbers(
     tubes = tube_conditions(boiler, inspection, _concerns(walls, inspection, facts.note_percent))
     in_scope = tubes_in_scope(tubes, inspection.facts)
     coverage = count_coverage(in_scope)
-    totals = count_boiler(tubes, as_left, facts.bore_mm)
-    passes = count_passes(tubes, as_left, facts.bore_mm)
+    size = TubeSize(od_mm=facts.od_mm, wall_mm=facts.wall_mm)
+    totals = count_boiler(tubes, as_left, size)
+    passes = count_passes(tubes, as_left, size)
     clusters = find_clusters(
         tubes,
         facts.sheets,
@@ -135,9 +142,9 @@ def build_numbers(
         tubes=tubes,
         walls=walls,
         totals=totals,
-        totals_as_found=count_boiler(tubes, as_found, facts.bore_mm),
+        totals_as_found=count_boiler(tubes, as_found, size),
         passes=passes,
-        passes_as_found=count_passes(tubes, as_found, facts.bore_mm),
+        passes_as_found=count_passes(tubes, as_found, size),
         coverage=coverage,
         coverage_by_pass=_coverage_by_pass(in_scope),
         clusters=clusters,
@@ -158,7 +165,8 @@ def _concerns(
     thin = frozenset(
         hole
         for hole, wall in walls.today.items()
-        if wall.worst_loss_percent is not None and wall.worst_loss_percent > note_percent
+        # Decimals are not exact: a loss of 3.0 to 2.4 mm must not come out beyond 20 %.
+        if wall.worst_loss_percent is not None and wall.worst_loss_percent > note_percent + 1e-9
     )
     return WallConcerns(
         below_found=walls.below_as_found(),

@@ -47,16 +47,16 @@ class BoilerFacts:
     @property
     def note_percent(self) -> float:
         """Wall loss from which a tube is thinned: 20 % (ours) unless the owner sets another."""
-        return float(self.settings.get("wall", {}).get("note_percent", 20.0))
+        stated = _number(self.settings.get("wall", {}).get("note_percent"))
+        return 20.0 if stated is None else stated
 
     @property
     def retirement_mm(self) -> float | None:
         """The retirement wall, where the owner's engineer or inspector stated one [mm]."""
         wall = self.settings.get("wall", {})
-        stated = wall.get("stated_mm")
-        if wall.get("retirement", "stated") != "stated" or stated is None:
+        if wall.get("retirement", "stated") != "stated":
             return None
-        return float(stated)
+        return _number(wall.get("stated_mm"))
 
     def sheet(self, key: str) -> Sheet | None:
         return next((sheet for sheet in self.sheets if sheet.key == key), None)
@@ -88,20 +88,34 @@ def document_facts(
         operating_pressure_mpa=body.get("operating_pressure_mpa"),
         identity=body.get("identity", {}),
         numbering_note=body.get("numbering_note", ""),
-        od_mm=tubes.get("od_mm"),
-        wall_mm=tubes.get("wall_mm"),
-        length_mm=tubes.get("length_mm"),
+        od_mm=_number(tubes.get("od_mm")),
+        wall_mm=_number(tubes.get("wall_mm")),
+        length_mm=_number(tubes.get("length_mm")),
         material=tubes.get("material"),
         installed=tubes.get("installed"),
-        shell_diameter_mm=shell.get("diameter_mm"),
-        furnaces=tuple(
-            Circle(x_mm=each["x_mm"], y_mm=each["y_mm"], diameter_mm=each["diameter_mm"])
-            for each in shell.get("furnaces", [])
-        ),
+        shell_diameter_mm=_number(shell.get("diameter_mm")),
+        furnaces=_furnaces(shell.get("furnaces")),
         sheets=tuple(_sheet(each) for each in body.get("sheets", [])),
         faces=tuple(_face(each) for each in body.get("faces", [])),
         settings=settings,
     )
+
+
+def _number(value: Any) -> float | None:
+    """A number of a free map, which another program may have filled with anything."""
+    is_number = isinstance(value, int | float) and not isinstance(value, bool)
+    return float(value) if is_number else None
+
+
+def _furnaces(entries: Any) -> tuple[Circle, ...]:
+    """The furnaces whose place and size can be read."""
+    circles: list[Circle] = []
+    for entry in entries if isinstance(entries, list) else ():
+        given = entry if isinstance(entry, Mapping) else {}
+        x_mm, y_mm, diameter_mm = (_number(given.get(n)) for n in ("x_mm", "y_mm", "diameter_mm"))
+        if x_mm is not None and y_mm is not None and diameter_mm is not None:
+            circles.append(Circle(x_mm=x_mm, y_mm=y_mm, diameter_mm=diameter_mm))
+    return tuple(circles)
 
 
 def _sheet(entry: Mapping[str, Any]) -> Sheet:

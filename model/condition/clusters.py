@@ -1,6 +1,7 @@
 """Where plugs are: open places of each tube sheet against the pitch that stays may have.
 
-A plugged tube no longer holds the sheet. An engineering flag, never a verdict: the constants are
+A plugged tube no longer holds the sheet, and a plugged stay tube is always referred, however narrow
+the place. An engineering flag, never a verdict: the constants are
 for stays fixed through the plate, and that tubes count the same is not shown by the source. Not
 here: the geometry (``model.tubesheet.largest_circles``), the formula (``stayed_plate``).
 """
@@ -47,6 +48,7 @@ def find_clusters(
         if not plugged:
             continue
         permitted = permitted_pitch_mm(sheet, mawp_mpa)
+        stays = {each.tube.key for each in plugged if each.tube.kind == "stay"}
         circles = open_circles(
             [(t.tube.x_mm, t.tube.y_mm) for t in ending_here if t.left.state is not State.PLUGGED],
             {each.tube.key: (each.tube.x_mm, each.tube.y_mm) for each in plugged},
@@ -59,7 +61,9 @@ def find_clusters(
                 tubes=circle.removed,
                 span_mm=circle.span_mm,
                 permitted_mm=permitted,
-                status=_status(circle.span_mm, permitted),
+                status="refer"
+                if stays & set(circle.removed)
+                else _status(circle.span_mm, permitted),
                 x_mm=circle.x_mm,
                 y_mm=circle.y_mm,
             )

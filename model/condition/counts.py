@@ -53,6 +53,14 @@ class PassTotals:
     totals: Totals
 
 
+@dataclass(frozen=True, slots=True, kw_only=True)
+class TubeSize:
+    """Size of the boiler's tubes, as far as it is known."""
+
+    od_mm: float | None = None
+    wall_mm: float | None = None
+
+
 Status = Callable[[TubeCondition], TubeStatus]
 """Picks the tube as found or as left."""
 
@@ -66,30 +74,28 @@ def as_found(tube: TubeCondition) -> TubeStatus:
 
 
 def count_passes(
-    tubes: Sequence[TubeCondition], status: Status, default_bore_mm: float | None
+    tubes: Sequence[TubeCondition], status: Status, default: TubeSize | None
 ) -> tuple[PassTotals, ...]:
-    """Totals of every pass, lowest first. ``default_bore_mm`` serves tubes without a size [mm]."""
+    """Totals of every pass, lowest first. ``default`` serves tubes without a size of their own."""
     numbers = sorted({each.tube.pass_ for each in tubes})
     return tuple(
         PassTotals(
             pass_=number,
-            totals=_count_pass(
-                [t for t in tubes if t.tube.pass_ == number], status, default_bore_mm
-            ),
+            totals=_count_pass([t for t in tubes if t.tube.pass_ == number], status, default),
         )
         for number in numbers
     )
 
 
 def count_boiler(
-    tubes: Sequence[TubeCondition], status: Status, default_bore_mm: float | None
+    tubes: Sequence[TubeCondition], status: Status, default: TubeSize | None
 ) -> Totals:
     """Totals of the boiler. The high figures add what each pass would add by itself."""
-    passes = count_passes(tubes, status, default_bore_mm)
+    passes = count_passes(tubes, status, default)
     return _counted(
         tubes,
         status,
-        default_bore_mm,
+        default,
         more_plugged=_sum(p.totals.tubes * _rise(p.totals, "plugged") for p in passes),
         more_out=_sum(p.totals.tubes * _rise(p.totals, "out_of_service") for p in passes),
     )
@@ -107,33 +113,35 @@ def _sum(shares: object) -> float | None:
     return None if math.isnan(total) else total
 
 
-def _count_pass(
-    tubes: Sequence[TubeCondition], status: Status, default_bore_mm: float | None
-) -> Totals:
-    looked = [each for each in tubes if each.looked_at_ends > 0]
-    unseen = sum(each.is_unseen for each in tubes)
-    plugged = sum(status(each).state is State.PLUGGED for each in looked)
-    out = sum(status(each).is_out_of_service for each in looked)
+def _count_pass(tubes: Sequence[TubeCondition], status: Status, default: TubeSize | None) -> Totals:
     return _counted(
         tubes,
         status,
-        default_bore_mm,
-        more_plugged=_if_like_the_seen(unseen, plugged, len(looked)),
-        more_out=_if_like_the_seen(unseen, out, len(looked)),
+        default,
+        more_plugged=_if_like_the_seen(tubes, lambda t: status(t).state is State.PLUGGED),
+        more_out=_if_like_the_seen(tubes, lambda t: status(t).is_out_of_service),
     )
 
 
-def _if_like_the_seen(unseen: int, of_looked: int, looked: int) -> float | None:
-    """Further tubes if the unseen are like the seen; None when nobody looked at any."""
+def _if_like_the_seen(
+    tubes: Sequence[TubeCondition], is_counted: Callable[[TubeCondition], bool]
+) -> float | None:
+    """Further tubes if the unseen are like the seen; None when nobody looked at any.
+
+    An unseen tube that counts already, plugged by the crew or measured too thin, cannot count
+    twice: otherwise more than all tubes could be out of service.
+    """
+    unseen = sum(each.is_unseen and not is_counted(each) for each in tubes)
     if unseen == 0:
         return 0.0
-    return unseen * of_looked / looked if looked else None
+    looked = [each for each in tubes if each.looked_at_ends > 0]
+    return unseen * sum(map(is_counted, looked)) / len(looked) if looked else None
 
 
 def _counted(
     tubes: Sequence[TubeCondition],
     status: Status,
-    default_bore_mm: float | None,
+    default: TubeSize | None,
     *,
     more_plugged: float | None,
     more_out: float | None,
@@ -152,8 +160,8 @@ def _counted(
         not_inspected=states[None],
         renewed=sum(t.is_renewed and s.state is None for t, s in zip(tubes, statuses, strict=True)),
         sound_with_findings=sum(
-            s.state is State.SOUND and (bool(s.findings) or t.is_measured_thin)
-            for t, s in zip(tubes, statuses, strict=True)
+            each.state is State.SOUND and (bool(each.findings) or each.is_measured_thin)
+            for each in statuses
         ),
         joint_leaks_only=sum(each.joint_leak_only for each in statuses),
         bad_now=sum(each.is_bad for each in statuses),
@@ -165,7 +173,7 @@ def _counted(
         out_of_service_percent=_percent(out, len(tubes)),
         plugged_percent_high=_percent_with(plugged, more_plugged, len(tubes)),
         out_of_service_percent_high=_percent_with(out, more_out, len(tubes)),
-        plugged_area_percent=_area_percent(tubes, statuses, default_bore_mm),
+        plugged_area_percent=_area_percent(tubes, statuses, default),
     )
 
 
@@ -178,10 +186,10 @@ def _percent_with(part: int, more: float | None, whole: int) -> float | None:
 
 
 def _area_percent(
-    tubes: Sequence[TubeCondition], statuses: Sequence[TubeStatus], default_bore_mm: float | None
+    tubes: Sequence[TubeCondition], statuses: Sequence[TubeStatus], default: TubeSize | None
 ) -> float | None:
     """Plugged share of the gas area; None when a tube's bore is not known."""
-    areas = [bore_mm(each, default_bore_mm) for each in tubes]
+    areas = [bore_mm(each, default) for each in tubes]
     if not areas or any(area is None for area in areas):
         return None
     squares = [bore * bore for bore in areas if bore is not None]
@@ -193,9 +201,10 @@ def _area_percent(
     return 100.0 * plugged / math.fsum(squares)
 
 
-def bore_mm(tube: TubeCondition, default_bore_mm: float | None) -> float | None:
-    """The tube's bore from its own size, else the boiler's [mm]."""
-    own = tube.tube
-    if own.od_mm is None or own.wall_mm is None:
-        return default_bore_mm
-    return own.od_mm - 2.0 * own.wall_mm
+def bore_mm(tube: TubeCondition, default: TubeSize | None) -> float | None:
+    """The tube's bore [mm]; what the layout does not give of its size is the boiler's."""
+    od_mm, wall_mm = tube.tube.od_mm, tube.tube.wall_mm
+    if default is not None:
+        od_mm = default.od_mm if od_mm is None else od_mm
+        wall_mm = default.wall_mm if wall_mm is None else wall_mm
+    return None if od_mm is None or wall_mm is None else od_mm - 2.0 * wall_mm

@@ -44,6 +44,8 @@ class TubeStatus:
     """Why the tube is bad, in words; empty when it is not."""
     joint_leak_only: bool = False
     findings: tuple[Finding, ...] = ()
+    is_measured_thin: bool = False
+    """Whether a trusted reading of this tube shows a loss beyond the note threshold."""
 
     @property
     def is_bad(self) -> bool:
@@ -68,9 +70,13 @@ class TubeCondition:
     """no, yes or other_end_not_seen; None when the tube is not plugged."""
     life: Life
     is_renewed: bool
-    is_measured_thin: bool
     after_closing: bool
     after_sign_off: bool
+
+    @property
+    def is_measured_thin(self) -> bool:
+        """As left: a tube replaced today is not the one that was measured."""
+        return self.left.is_measured_thin
 
     @property
     def looked_at_ends(self) -> int:
@@ -106,17 +112,22 @@ def tube_condition(
     left = {end: inspection.end_left(hole, end) for end in End}
     is_renewed = hole in inspection.renewed
     findings = tuple(finding for end in End for finding in found[end].findings)
+    is_thin = hole in concerns.measured_thin
     return TubeCondition(
         tube=tube,
         hole=hole,
         ends_found=found,
         ends_left=left,
-        found=_status(found, findings, is_below=hole in concerns.below_found),
-        left=_status(left, () if is_renewed else findings, is_below=hole in concerns.below_left),
+        found=_status(found, findings, is_below=hole in concerns.below_found, is_thin=is_thin),
+        left=_status(
+            left,
+            () if is_renewed else findings,
+            is_below=hole in concerns.below_left,
+            is_thin=is_thin and not is_renewed,
+        ),
         plugged_one_end=_plugged_one_end(found, left),
         life=inspection.carried_out.life(hole),
         is_renewed=is_renewed,
-        is_measured_thin=hole in concerns.measured_thin and not is_renewed,
         after_closing=hole in inspection.after_closing,
         after_sign_off=hole in inspection.after_sign_off,
     )
@@ -127,6 +138,7 @@ def _status(
     findings: tuple[Finding, ...],
     *,
     is_below: bool,
+    is_thin: bool,
 ) -> TubeStatus:
     front, rear = ends[End.FRONT], ends[End.REAR]
     state = folded_state(front.state, rear.state)
@@ -142,6 +154,7 @@ def _status(
         and all(end.leak_at is LeakAt.JOINT for end in leaking)
         and not bad,
         findings=findings,
+        is_measured_thin=is_thin,
     )
 
 

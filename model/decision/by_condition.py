@@ -56,7 +56,7 @@ def advise_by_condition(
         if scope is Scope.LEAK_CALL
         else _option(totals, to_deal_with, limits)
     )
-    reasons = _reasons(totals, coverage, limits, to_deal_with)
+    reasons = _reasons(totals, coverage, limits, to_deal_with, plugged_stays(tubes))
     if scope is Scope.LEAK_CALL:
         reasons.insert(0, "This was a leak call: it says nothing about the boiler as a whole.")
     return ConditionAdvice(
@@ -71,6 +71,20 @@ def bad_and_open(tubes: Sequence[TubeCondition]) -> list[TubeCondition]:
     has been dealt with, whatever was wrong with it.
     """
     return [each for each in tubes if each.left.is_bad and not _is_dealt_with(each)]
+
+
+def plugged_stays(tubes: Sequence[TubeCondition]) -> list[str]:
+    """Keys of the stay tubes that are plugged as left: always to be referred."""
+    return [
+        each.tube.key
+        for each in tubes
+        if each.tube.kind == "stay" and each.left.state is State.PLUGGED
+    ]
+
+
+def is_too_wide(limit: LimitResult) -> bool:
+    """Whether the open place itself is wider than permitted, not only with a stay plugged."""
+    return limit.value is not None and limit.act is not None and limit.value > limit.act
 
 
 def _is_dealt_with(tube: TubeCondition) -> bool:
@@ -122,8 +136,10 @@ def _reasons(
     coverage: Coverage,
     limits: Sequence[LimitResult],
     bad: Sequence[TubeCondition],
+    stays: Sequence[str],
 ) -> list[str]:
-    """In order of weight: too little seen, limits broken, bad tubes, clusters, joints, to watch."""
+    """In order of weight: too little seen, limits broken, bad tubes, clusters and stays, joints,
+    what is only to be watched."""
     reasons = [
         f"{coverage.looked_at} of {coverage.ends} tube ends in scope were looked at"
         + ("." if limit.value is None else f" ({limit.value:.1f} %).")
@@ -137,8 +153,11 @@ def _reasons(
         f"On the {limit.sheet} sheet plugs stand so close that {limit.value:.0f} mm of plate is "
         f"unheld, {limit.act:.0f} mm is permitted: refer to an engineer."
         for limit in limits
-        if limit.name == CLUSTER and limit.status is LimitStatus.REFER
+        if limit.name == CLUSTER and is_too_wide(limit)
     ]
+    if stays:
+        which = f"Stay tube {stays[0]} is" if len(stays) == 1 else f"{len(stays)} stay tubes are"
+        reasons.append(f"{which} plugged: refer to an engineer.")
     if totals.joint_leaks_only:
         joints = totals.joint_leaks_only
         reasons.append(
@@ -146,7 +165,11 @@ def _reasons(
             "joint only: re-roll, no plug needed."
         )
     reasons += _beyond(limits, LimitStatus.WATCH)
-    return reasons or ["No tube is bad, no joint leaks, and every limit is kept."]
+    if reasons:
+        return reasons
+    is_whole = all(limit.status is not LimitStatus.UNKNOWN for limit in limits)
+    kept = "every limit is kept" if is_whole else "every limit that could be judged is kept"
+    return [f"No tube is bad, no joint leaks, and {kept}."]
 
 
 def _beyond(limits: Sequence[LimitResult], status: LimitStatus) -> list[str]:

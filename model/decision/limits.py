@@ -53,6 +53,7 @@ OUT_OF_SERVICE = "out_of_service_percent"
 COVERAGE = "coverage_percent"
 CLUSTER = "cluster"
 
+_STAY = "a plugged stay tube is always referred to an engineer"
 _COMMON = "common practice; no published code limit was found"
 DEFAULT_LIMITS: Mapping[str, LimitRule] = {
     rule.name: rule
@@ -136,11 +137,13 @@ def limit_status(rule: LimitRule, value: float | None) -> LimitStatus:
 
 
 def _cluster_results(clusters: Sequence[Cluster], rule: LimitRule) -> list[LimitResult]:
-    """The widest open place of each sheet against its permitted pitch."""
+    """The widest open place of each sheet against its permitted pitch.
+
+    A place with a plugged stay tube is referred at any width, so it comes before wider ones.
+    """
     widest: dict[str, Cluster] = {}
-    for cluster in clusters:
-        if cluster.sheet not in widest or cluster.span_mm > widest[cluster.sheet].span_mm:
-            widest[cluster.sheet] = cluster
+    for cluster in sorted(clusters, key=lambda each: (each.status != "refer", -each.span_mm)):
+        widest.setdefault(cluster.sheet, cluster)
     return [
         LimitResult(
             name=CLUSTER,
@@ -148,12 +151,17 @@ def _cluster_results(clusters: Sequence[Cluster], rule: LimitRule) -> list[Limit
             high=None,
             watch=None,
             act=cluster.permitted_mm,
-            basis=rule.basis,
+            basis=rule.basis if _is_about_width(cluster) else _STAY,
             status=LimitStatus(cluster.status),
             sheet=sheet,
         )
         for sheet, cluster in widest.items()
     ]
+
+
+def _is_about_width(cluster: Cluster) -> bool:
+    permitted = cluster.permitted_mm
+    return cluster.status != "refer" or (permitted is not None and cluster.span_mm > permitted)
 
 
 def _number(value: object, default: float | None) -> float | None:

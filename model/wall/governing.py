@@ -2,8 +2,8 @@
 
 The thinnest trusted reading governs. Readings belong to the life of the tube that stood in the
 hole; they never carry into a later inspection's figures, but a wall that was below the retirement
-wall goes on counting until it is measured again or the tube is replaced. Not here: rates,
-remaining life, the walls of the rules.
+wall goes on counting until it is measured again, or the tube is plugged or replaced. Not here:
+rates, remaining life, the walls of the rules.
 """
 
 from collections import defaultdict
@@ -13,11 +13,13 @@ from enum import StrEnum
 
 from model.condition.states import FoldedBoiler, FoldedInspection, Life
 from model.record.line import Record
-from model.record.words import Purpose
+from model.record.words import Purpose, State
 from model.tubesheet.layout import Tube
 
 IMPLAUSIBLE_FACTOR = 1.3
 """A wall above 1.3 x nominal is asked about (ours): new tubes may measure up to 22 % over."""
+_SAME_MM = 1e-9
+"""Decimals are not exact: 1.7 + 0.1 must not come out below 1.8."""
 
 
 class WallVerdict(StrEnum):
@@ -54,21 +56,28 @@ class InspectionWalls:
     baseline: Mapping[str, GoverningWall]
     """Measured in this inspection, on the tube as left (readings of purpose baseline)."""
     below_from_earlier: Mapping[str, GoverningWall]
-    """Below the retirement wall when last measured, same tube, not measured today."""
+    """Below the retirement wall when last measured, same tube, not measured today, and not plugged
+    as found."""
+    plugged_as_left: frozenset[str] = frozenset()
 
     def below_as_found(self) -> frozenset[str]:
-        below = {hole for hole, wall in self.today.items() if wall.verdict is WallVerdict.BELOW}
-        return frozenset(below | self.below_from_earlier.keys())
+        return frozenset(_below(self.today) | self.below_from_earlier.keys())
 
     def below_as_left(self, renewed: frozenset[str]) -> frozenset[str]:
-        below = {hole for hole, wall in self.baseline.items() if wall.verdict is WallVerdict.BELOW}
-        return frozenset((self.below_as_found() - renewed) | below)
+        earlier = self.below_from_earlier.keys() - self.plugged_as_left
+        return frozenset(((_below(self.today) | earlier) - renewed) | _below(self.baseline))
+
+
+def _below(walls: Mapping[str, GoverningWall]) -> set[str]:
+    return {hole for hole, wall in walls.items() if wall.verdict is WallVerdict.BELOW}
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class _Trusted:
     hole: str
     life: int
+    order: int
+    """Place of its inspection among all, because two may be of one day."""
     date: str
     wall_mm: float
     accuracy_mm: float
@@ -102,16 +111,17 @@ def inspection_walls(
     """
     tubes = {tube.hole: tube for tube in boiler.tubes}
     trusted: dict[str, list[_Trusted]] = defaultdict(list)
-    for earlier in boiler.inspections:
-        for reading in _trusted(earlier, boiler, tubes, default_wall_mm, trusted):
+    for order, earlier in enumerate(boiler.inspections):
+        for reading in _trusted(earlier, order, boiler, tubes, default_wall_mm, trusted):
             trusted[reading.hole].append(reading)
         if earlier is inspection:
             break
-    date = inspection.facts.date or ""
+    measured_today = {record.id for record in inspection.readings}
+    plugged = {hole for (hole, _), end in inspection.found.items() if end.state is State.PLUGGED}
 
     def walls(hole: str, life: Life, readings: Sequence[_Trusted]) -> GoverningWall | None:
         nominal = nominal_wall_mm(tubes[hole], life, default_wall_mm)
-        return _governing(readings, life, nominal, retirement_mm)
+        return _governing(readings, nominal, retirement_mm)
 
     today: dict[str, GoverningWall] = {}
     baseline: dict[str, GoverningWall] = {}
@@ -120,32 +130,38 @@ def inspection_walls(
         found_life = inspection.carried_in.life(hole)
         left_life = inspection.carried_out.life(hole)
         found = walls(hole, found_life, [r for r in readings if r.life == found_life.number])
-        if found is not None and found.measured_on == date:
+        if found is not None and found.record in measured_today:
             today[hole] = found
-        elif found is not None and found.verdict is WallVerdict.BELOW:
+        elif found is not None and found.verdict is WallVerdict.BELOW and hole not in plugged:
             below[hole] = found
         if left_life.number != found_life.number:
             left = walls(hole, left_life, [r for r in readings if r.life == left_life.number])
             if left is not None:
                 baseline[hole] = left
-    return InspectionWalls(today=today, baseline=baseline, below_from_earlier=below)
+    return InspectionWalls(
+        today=today,
+        baseline=baseline,
+        below_from_earlier=below,
+        plugged_as_left=frozenset(
+            hole for (hole, _), end in inspection.left.items() if end.state is State.PLUGGED
+        ),
+    )
 
 
 def _governing(
     readings: Sequence[_Trusted],
-    life: Life,
     nominal_mm: float | None,
     retirement_mm: float | None,
 ) -> GoverningWall | None:
     """The thinnest of the last inspection that measured this life, and its reference wall."""
     if not readings:
         return None
-    last = max(reading.date for reading in readings)
+    last = max(reading.order for reading in readings)
     thinnest = min(
-        (reading for reading in readings if reading.date == last),
+        (reading for reading in readings if reading.order == last),
         key=lambda reading: (reading.wall_mm, reading.record),
     )
-    earlier = [r for r in readings if r.date < last or (r.is_baseline and r is not thinnest)]
+    earlier = [r for r in readings if r.order < last or (r.is_baseline and r is not thinnest)]
     reference = _first_wall(earlier) if earlier else nominal_mm
     losses = [
         (wall - thinnest.wall_mm) / wall * 100.0
@@ -154,7 +170,7 @@ def _governing(
     ]
     return GoverningWall(
         wall_mm=thinnest.wall_mm,
-        measured_on=last,
+        measured_on=thinnest.date,
         reference_mm=reference,
         loss_percent=losses[0] if reference is not None else None,
         worst_loss_percent=max(losses, default=None),
@@ -166,20 +182,22 @@ def _governing(
 
 def _first_wall(readings: Iterable[_Trusted]) -> float:
     """The first trusted reading; of several in one inspection the thickest, the least worn."""
-    first = min(readings, key=lambda reading: (reading.date, -reading.wall_mm))
+    first = min(readings, key=lambda reading: (reading.order, -reading.wall_mm))
     return first.wall_mm
 
 
 def _verdict(wall_mm: float, accuracy_mm: float, retirement_mm: float | None) -> WallVerdict | None:
     if retirement_mm is None:
         return None
-    if wall_mm + accuracy_mm < retirement_mm:
+    if wall_mm + accuracy_mm < retirement_mm - _SAME_MM:
         return WallVerdict.BELOW
-    return WallVerdict.WITHIN_ERROR if wall_mm - accuracy_mm < retirement_mm else WallVerdict.ABOVE
+    is_above = wall_mm - accuracy_mm >= retirement_mm - _SAME_MM
+    return WallVerdict.ABOVE if is_above else WallVerdict.WITHIN_ERROR
 
 
 def _trusted(
     inspection: FoldedInspection,
+    order: int,
     boiler: FoldedBoiler,
     tubes: Mapping[str | None, Tube],
     default_wall_mm: float | None,
@@ -204,6 +222,7 @@ def _trusted(
             _Trusted(
                 hole=hole,
                 life=life.number,
+                order=order,
                 date=inspection.facts.date or "",
                 wall_mm=wall,
                 accuracy_mm=body["accuracy_mm"]
