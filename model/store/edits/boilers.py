@@ -3,6 +3,7 @@
 Not here: reading files (the callers do), what a layout may be (``model.tubesheet.validate``).
 """
 
+import math
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any
@@ -113,8 +114,9 @@ def _revise_layout(writer: Writer, folded: FoldedBoiler, revision: Revision, per
 def join_boilers(store: Store, first: BoilerName, second: BoilerName, by: str) -> int:
     """Record that two boilers are one; gives how many tubes were matched.
 
-    Tubes are matched by key, or by pass and position. Raises Faults when the two layouts have
-    tubes that match nothing: the map must be whole before anything is joined.
+    Tubes are matched by key, and must be of one pass and stand in one place, within a quarter of
+    the pitch. Raises Faults when a tube of the second matches nothing: the map must be whole before
+    anything is joined.
     """
     if first.boiler == second.boiler:
         raise StoreRefused(f"{first.boiler} and {second.boiler} are already one boiler.")
@@ -135,12 +137,14 @@ def _hole_map(a: FoldedBoiler, b: FoldedBoiler) -> dict[str, str]:
     faults: list[str] = []
     for tube in b.tubes:
         match = by_key.get(tube.key.casefold())
-        is_near = match is not None and (
-            abs(match.x_mm - tube.x_mm) <= limit and abs(match.y_mm - tube.y_mm) <= limit
+        is_there = (
+            match is not None
+            and match.pass_ == tube.pass_
+            and math.dist((match.x_mm, match.y_mm), (tube.x_mm, tube.y_mm)) <= limit
         )
-        if match is None or match.hole is None or tube.hole is None or not is_near:
+        if match is None or match.hole is None or tube.hole is None or not is_there:
             faults.append(
-                f"Tube {tube.key} of {b.boiler} has no tube of the same key and place in "
+                f"Tube {tube.key} of {b.boiler} has no tube of the same key, pass and place in "
                 f"{a.boiler}; make the two layouts agree with 'boiler update' first."
             )
             continue
@@ -165,7 +169,12 @@ def _supersede(
 def _same(old: Mapping[str, Any], new: Mapping[str, Any]) -> bool:
     """Whether nothing changed; a field that is blank in one and missing in the other is equal."""
     names = old.keys() | new.keys()
-    return all((old.get(name) or None) == (new.get(name) or None) for name in names)
+    return all(_or_none(old.get(name)) == _or_none(new.get(name)) for name in names)
+
+
+def _or_none(value: Any) -> Any:
+    """None for a blank; nought and no are values."""
+    return None if value in ("", [], {}) else value
 
 
 def _hole_entry(tube: Tube, hole: str) -> dict[str, Any]:

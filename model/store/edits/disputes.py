@@ -9,10 +9,10 @@ from typing import Any
 
 from model.condition.states import FoldedBoiler, FoldedInspection
 from model.errors import StoreRefused
-from model.record.kinds import KINDS, Who
+from model.record.kinds import KINDS, Who, understood
 from model.record.line import Record
 from model.record.words import End, LeakAt, SettledFrom, State
-from model.store.edits.people import person_for
+from model.store.edits.people import load_people, person_for
 from model.store.loading import load_boiler
 from model.store.queries import find_records_by_prefix
 from model.store.store import Store
@@ -81,19 +81,16 @@ def withdraw(store: Store, id_prefix: str, by: str, why: str) -> Record:
 
 
 def _refuse_if_not_allowed(store: Store, target: Record, person: str) -> None:
-    if target.boiler:
-        boiler = load_boiler(store, target.boiler)
-        live = {record.id for record in boiler.live}
-        if target.id not in live:
-            raise StoreRefused(f"Record {target.id[:12]} was superseded or withdrawn already.")
-        author = boiler.name_of(target.by)
-    else:
-        author = "its author"
+    people = load_people(store)
+    live = load_boiler(store, target.boiler).live if target.boiler else people.live
+    if understood(target) is not None and all(record.id != target.id for record in live):
+        raise StoreRefused(f"Record {target.id[:12]} was superseded or withdrawn already.")
+    author = people.names().get(people.person_class(target.by), "an unknown person")
     rule = KINDS[target.kind].withdraw if target.kind in KINDS else Who.NOBODY
     what = target.kind.replace("_", "-")
     if rule is Who.NOBODY:
         raise StoreRefused(f"A {what} cannot be withdrawn; add a new record that says what holds.")
-    if rule is Who.SAME_PERSON and target.by != person:
+    if rule is Who.SAME_PERSON and people.person_class(target.by) != person:
         raise StoreRefused(
             f"This {what} was made by {author}, and only they may withdraw it; record your own "
             "view, and settle the dispute."

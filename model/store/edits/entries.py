@@ -17,7 +17,7 @@ from model.errors import StoreRefused
 from model.record.canonical import encode_canonical, normalised
 from model.record.kinds import complete_body
 from model.record.line import Record
-from model.store.edits.people import person_for
+from model.store.edits.people import load_people, person_for
 from model.store.loading import load_boiler
 from model.store.store import Store
 from model.store.writer import Writer
@@ -77,6 +77,7 @@ class _Batch:
         self._folded = folded
         self._entries = entries
         self._person_of: dict[str, str] = {}
+        self._people = load_people(store)
         self._equals: dict[tuple[str, str, bytes], list[str]] = defaultdict(list)
         self._own: dict[tuple[str, ...], list[Record]] = defaultdict(list)
         # Only what could be equal is encoded: a photo need not be compared with all the marks.
@@ -84,9 +85,11 @@ class _Batch:
         marks = any(entry.kind == "observation" for entry in entries)
         for record in folded.live:
             if (record.kind, record.body.get("inspection")) in alike:
-                self._equals[record.kind, record.by, _content(record.body)].append(record.id)
+                author = self._people.person_class(record.by)
+                self._equals[record.kind, author, _content(record.body)].append(record.id)
             if marks and record.kind == "observation":
-                self._own[self._slot(record.body, record.by)].append(record)
+                author = self._people.person_class(record.by)
+                self._own[self._slot(record.body, author)].append(record)
 
     def record(self) -> Entered:
         entries = self._entries
