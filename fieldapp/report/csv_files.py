@@ -12,15 +12,15 @@ from fieldapp.report.numbers import ConditionNumbers
 from model.record.words import End
 
 Cell = str | int | float | bool | None
-_FORMULA_STARTS = ("=", "+", "-", "@", "\t", "\r")
+_FORMULA_STARTS = ("=", "+", "-", "@", "\t", "\r", "\n")
 
 
 def render_csv_files(numbers: ConditionNumbers) -> Mapping[str, bytes]:
     """File name to bytes."""
     return {
-        "tubes.csv": table(_TUBE_COLUMNS, _tube_rows(numbers)),
-        "ends.csv": table(_END_COLUMNS, _end_rows(numbers)),
-        "readings.csv": table(_READING_COLUMNS, _reading_rows(numbers)),
+        "tubes.csv": table(TUBE_COLUMNS, tube_rows(numbers)),
+        "ends.csv": table(END_COLUMNS, end_rows(numbers)),
+        "readings.csv": table(READING_COLUMNS, reading_rows(numbers)),
         "layout.csv": table(_LAYOUT_COLUMNS, _layout_rows(numbers)),
     }
 
@@ -43,13 +43,13 @@ def safe_cell(cell: Cell) -> Cell:
     return cell
 
 
-_TUBE_COLUMNS = (
+TUBE_COLUMNS = (
     "tube,label,pass,row,column,kind,state_as_found,state_as_left,carried,disputed,bad_now,why,"
     "plugged_one_end,wall_mm,wall_loss_percent,tube_number,since,after_sign_off"
 ).split(",")
 
 
-def _tube_rows(numbers: ConditionNumbers) -> Iterable[Sequence[Cell]]:
+def tube_rows(numbers: ConditionNumbers) -> Iterable[Sequence[Cell]]:
     for each in numbers.tubes:
         wall = numbers.wall_of(each)
         tube = each.tube
@@ -75,13 +75,13 @@ def _tube_rows(numbers: ConditionNumbers) -> Iterable[Sequence[Cell]]:
         )
 
 
-_END_COLUMNS = (
+END_COLUMNS = (
     "tube,end,state_as_found,how,carried,since,disputed,settled,leak_at,leak_at_mm,reason,"
     "state_as_left,plug_type,plug_condition,findings"
 ).split(",")
 
 
-def _end_rows(numbers: ConditionNumbers) -> Iterable[Sequence[Cell]]:
+def end_rows(numbers: ConditionNumbers) -> Iterable[Sequence[Cell]]:
     for each in numbers.tubes:
         for end in End:
             found, left = each.ends_found[end], each.ends_left[end]
@@ -105,13 +105,13 @@ def _end_rows(numbers: ConditionNumbers) -> Iterable[Sequence[Cell]]:
             )
 
 
-_READING_COLUMNS = (
+READING_COLUMNS = (
     "tube,end,at_mm,clock_h_from_front,side,wall_mm,loss_percent,method,instrument,surface,"
     "accuracy_mm,in_rolled_zone,purpose,confirmed,by,record"
 ).split(",")
 
 
-def _reading_rows(numbers: ConditionNumbers) -> Iterable[Sequence[Cell]]:
+def reading_rows(numbers: ConditionNumbers) -> Iterable[Sequence[Cell]]:
     keys = {each.hole: each.tube.key for each in numbers.tubes}
     for record in sorted(numbers.inspection.readings, key=lambda r: (r.at, r.id)):
         body = record.body

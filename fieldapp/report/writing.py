@@ -3,6 +3,8 @@
 Not here: what stands in the files (one module per format).
 """
 
+import contextlib
+import errno
 import os
 import tempfile
 from collections.abc import Mapping, Sequence
@@ -80,7 +82,12 @@ def render_files(
 
 def write_files(out: Path, files: Mapping[str, bytes]) -> list[Path]:
     """Write every file beside its place first, then move all into place."""
+    made: list[Path] = []
     try:
+        made = [folder for folder in (out, *out.parents) if not folder.exists()]
+        for name in files:
+            if (out / name).is_dir():
+                raise IsADirectoryError(errno.EISDIR, f"{name} is a folder there")
         out.mkdir(parents=True, exist_ok=True)
         with tempfile.TemporaryDirectory(prefix=".report-", dir=out) as staging:
             for name, content in files.items():
@@ -91,6 +98,9 @@ def write_files(out: Path, files: Mapping[str, bytes]) -> list[Path]:
             for name in files:
                 (Path(staging) / name).replace(out / name)
     except OSError as error:
+        for folder in made:
+            with contextlib.suppress(OSError):  # never made, or somebody put something there
+                folder.rmdir()
         raise FieldAppError(
             f"The report could not be written into {out} ({error.strerror or error}); choose a "
             "folder that can be written with --out."
