@@ -15,6 +15,7 @@ Not here: what the tools are told (``pyproject.toml``) and what a skip means in 
 from __future__ import annotations
 
 import argparse
+import ctypes.util
 import hashlib
 import os
 import shutil
@@ -45,8 +46,15 @@ class SystemPackage:
     """A Debian package that a test needs and pip cannot bring."""
 
     package: str
-    command: str
     reason: str
+    command: str = ""
+    library: str = ""
+
+    def is_there(self) -> bool:
+        """Whether the command or the library that the package brings can be found."""
+        if self.command:
+            return shutil.which(self.command) is not None
+        return ctypes.util.find_library(self.library) is not None
 
 
 SYSTEM_PACKAGES = (
@@ -54,6 +62,16 @@ SYSTEM_PACKAGES = (
         package="chromium",
         command="chromium",
         reason="a browser opens the HTML report, so that a test can judge what a reader sees",
+    ),
+    SystemPackage(
+        package="libgl1",
+        library="GL",
+        reason="the touch map is drawn for real, so that a test can judge its pixels",
+    ),
+    SystemPackage(
+        package="libegl1",
+        library="EGL",
+        reason="the window of the touch map's tests is drawn into memory, without a display",
     ),
 )
 
@@ -203,13 +221,13 @@ def _must(command: list[str], complaint: str) -> None:
 
 
 def _install_system_packages() -> None:
-    missing = [each for each in SYSTEM_PACKAGES if shutil.which(each.command) is None]
+    missing = [each for each in SYSTEM_PACKAGES if not each.is_there()]
     if missing and _may_use_apt():
         names = [each.package for each in missing]
         _say(f"system packages: apt-get install {' '.join(names)}")
         if _apt("update", "-qq"):
             _apt("install", "-y", "-qq", "--no-install-recommends", *names)
-        missing = [each for each in missing if shutil.which(each.command) is None]
+        missing = [each for each in missing if not each.is_there()]
     for each in missing:
         _say(
             f"system package missing: {each.package} ({each.reason}). Tests that need it are"

@@ -4,7 +4,8 @@ A letter comes twice, plain and as a wider halo that keeps words legible over si
 to be coloured where they are drawn. Not here: what is written.
 """
 
-from collections.abc import Iterable, Iterator
+from array import array
+from collections.abc import Iterable
 from dataclasses import dataclass
 from math import ceil
 
@@ -14,8 +15,8 @@ from PIL import Image, ImageDraw, ImageFont
 from fieldapp.drawing.pixels import FontFiles
 from fieldapp.tablet.atlas import TexCoords
 
-EM_PX = 44
-HALO_PX = 5
+EM_PX = 34
+HALO_PX = 4
 _GUTTER_PX = 6
 _USUAL = "".join(chr(code) for code in range(32, 127))
 CAP_HEIGHT = 0.71
@@ -33,10 +34,6 @@ class Glyph:
     advance: float
     plain: TexCoords
     halo: TexCoords
-
-
-PlacedGlyph = tuple[Glyph, float]
-"""A letter and where its pen stands, in em from the left end of its line."""
 
 
 class GlyphAtlas:
@@ -65,13 +62,24 @@ class GlyphAtlas:
         """Width of a line in em."""
         return sum(self._glyph(letter).advance for letter in words)
 
-    def lay_out(self, words: str) -> Iterator[PlacedGlyph]:
-        pen = 0.0
+    def write(
+        self, words: str, x: float, y: float, em: float, plain: "array[float]", halo: "array[float]"
+    ) -> None:
+        """Add the quads of a line that begins at x on the base line y to two arrays.
+
+        One loop with nothing called twice: a screen of labels is thousands of quads, written while
+        a finger pans.
+        """
         for letter in words:
             glyph = self._glyph(letter)
             if letter != " ":
-                yield glyph, pen
-            pen += glyph.advance
+                x0, x1 = x + glyph.left * em, x + glyph.right * em
+                y0, y1 = y + glyph.bottom * em, y + glyph.top * em
+                u0, v0, u1, v1 = glyph.plain
+                plain.extend((x0, y0, u0, v0, x1, y0, u1, v0, x1, y1, u1, v1, x0, y1, u0, v1))
+                u0, v0, u1, v1 = glyph.halo
+                halo.extend((x0, y0, u0, v0, x1, y0, u1, v0, x1, y1, u1, v1, x0, y1, u0, v1))
+            x += glyph.advance * em
 
     def _glyph(self, letter: str) -> Glyph:
         return self.glyphs.get(letter) or self.glyphs["?"]

@@ -5,8 +5,9 @@ machine without a graphics processor. Not here: what the quads show.
 """
 
 from array import array
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable
 from dataclasses import dataclass
+from functools import cache
 
 from kivy.graphics import InstructionGroup, Mesh
 from kivy.graphics.texture import Texture
@@ -17,6 +18,8 @@ CHUNK = 256
 _FLOATS = 16
 """Of one quad: four corners of x, y, u, v."""
 _CORNERS = (0, 1, 2, 2, 3, 0)
+_MOST_QUADS = 16_000
+"""A mesh counts its corners in 16 bits."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -73,19 +76,26 @@ class QuadChunks:
             mesh.vertices = floats
 
     def _close_chunk(self, floats: "array[float]") -> None:
-        mesh = quad_mesh(floats, self._texture)
+        mesh = _mesh(floats, self._texture)
         self._chunks.append((floats, mesh))
         self.canvas.add(mesh)
 
 
-def quad_mesh(floats: "array[float]", texture: Texture) -> Mesh:
-    """One mesh of quads whose corners are given; at most 16,383 of them."""
-    indices = array("H", quad_indices(len(floats) // _FLOATS))
+def add_quads(group: InstructionGroup, floats: "array[float]", texture: Texture) -> None:
+    """Quads whose corners are given, in as few meshes as 16-bit indices allow."""
+    step = _MOST_QUADS * _FLOATS
+    for first in range(0, len(floats), step):
+        group.add(_mesh(floats[first : first + step], texture))
+
+
+def _mesh(floats: "array[float]", texture: Texture) -> Mesh:
+    indices = _indices(len(floats) // _FLOATS)
     return Mesh(vertices=floats, indices=indices, mode="triangles", texture=texture)
 
 
-def quad_indices(quads: int) -> Sequence[int]:
-    return [4 * quad + corner for quad in range(quads) for corner in _CORNERS]
+@cache
+def _indices(quads: int) -> "array[int]":
+    return array("H", [4 * quad + corner for quad in range(quads) for corner in _CORNERS])
 
 
 def _corners(box: Box, coords: TexCoords) -> tuple[float, ...]:

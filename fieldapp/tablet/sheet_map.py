@@ -95,6 +95,7 @@ class SheetMap(Widget):
             px_per_mm=self._px_per_mm,
             px_per_dp=Metrics.density,
             margin_px=(WIDTH_DP + 4.0) * Metrics.density,
+            ruler_px=WIDTH_DP * Metrics.density,
         )
         self._view = MapView(face_map, screen, least_pitch_mm=self._least_pitch_mm)
         self._looks = list(looks)

@@ -45,7 +45,7 @@ def sprite_shapes(key: SpriteKey, radius: float, theme: Theme) -> list[Shape]:
         return mark(key, radius, theme)
     if key is Extra.OTHER:
         return [_ring(0.95 * radius, 0.06 * radius, theme.faint)]
-    inner, width = (1.18, 0.16) if key is Extra.PREVIEW else (1.26, 0.20)
+    inner, width = (1.18, 0.16) if key is Extra.PREVIEW else (1.22, 0.20)
     middle = (inner + width / 2) * radius
     return [
         _ring(middle, (width + 0.12) * radius, theme.ground),

@@ -9,6 +9,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from itertools import groupby
 from math import floor, hypot
+from statistics import median
 
 from fieldapp.drawing.marks import EXTENT
 from fieldapp.drawing.sheet_view import FurnaceOpening, OtherTube
@@ -17,11 +18,11 @@ from fieldapp.view.viewport import Bounds
 from model.condition.boiler_facts import BoilerFacts
 from model.record.words import BoilerKind, End
 from model.tubesheet.faces import Face, as_seen_x, is_mirrored, mirror_words, mirrored_column
-from model.tubesheet.lattice import fitted_pitch, nearest_distances_mm
+from model.tubesheet.lattice import nearest_distances_mm
 from model.tubesheet.layout import Tube
 from model.tubesheet.point_grid import PointGrid
 
-BLOCK_PITCHES = 8.0
+BLOCK_PITCHES = 4.0
 """Side of a block of tubes, in pitches: what is labelled or left out together."""
 _LONE_PITCH_MM = 100.0
 
@@ -248,8 +249,9 @@ def _pitches_mm(tubes: Sequence[Tube], passes: Mapping[int, End]) -> Mapping[int
     for number in passes:
         members = [tube for tube in tubes if tube.pass_ == number]
         if members:
-            pitch = fitted_pitch(members)
-            pitches[number] = pitch.pitch_mm if pitch and pitch.pitch_mm else _LONE_PITCH_MM
+            # The fitted pitch, without the kind of lattice, which takes as long again.
+            distances = [each for each in nearest_distances_mm(members) if each > 0.0]
+            pitches[number] = median(distances) if distances else _LONE_PITCH_MM
     return pitches
 
 

@@ -51,7 +51,9 @@ class ScreenSizes:
     px_per_mm: float
     px_per_dp: float = 1.0
     margin_px: float = 0.0
-    """Kept free around the fitted sheet, e.g. for the rulers."""
+    """Kept free around the fitted sheet."""
+    ruler_px: float = 0.0
+    """Width of the strips left and right in which no tube can be touched."""
 
 
 class MapView:
@@ -120,6 +122,9 @@ class MapView:
         self.gate = MarkingGate(least_mm=least_pitch_mm).at(self.pitch_on_screen_mm)
 
     def index_at(self, x_px: float, y_px: float) -> int | None:
+        """The tube under a place of the screen; under a ruler there is none to be seen."""
+        if not self.screen.ruler_px <= x_px <= self.viewport.width_px - self.screen.ruler_px:
+            return None
         return self.face_map.nearest(*self.viewport.to_sheet(x_px, y_px))
 
     def touch(self, touch: Touch) -> tuple[MapGesture, ...]:
