@@ -12,6 +12,7 @@ from kivy.clock import Clock
 from kivy.core.window import Window
 from kivy.metrics import Metrics
 
+from fieldapp.tablet.ports.device import device_ports
 from fieldapp.tablet.services import Places, Services
 from fieldapp.tablet.shell import TabletShell
 from fieldapp.tablet.worker import Worker
@@ -51,6 +52,7 @@ class TubewrightApp(App):
             surroundings=surroundings,
             settings=load_settings(places.settings),
             system_px_per_mm=Metrics.dpi / 25.4,
+            ports=device_ports(),
         )
         self.shell.services = self.services
 

@@ -14,11 +14,16 @@ SCREENS: Mapping[str, tuple[str, str]] = {
     "card": ("tube_card", "TubeCardScreen"),
     "reading": ("reading_keypad", "ReadingScreen"),
     "finding": ("finding", "FindingScreen"),
+    "note": ("note", "NoteScreen"),
     "photo": ("photo", "PhotoScreen"),
+    "one photo": ("one_photo", "OnePhotoScreen"),
+    "choose file": ("choose_file", "ChooseFileScreen"),
     "leave": ("before_leaving", "BeforeLeavingScreen"),
     "crew": ("crew_list", "CrewListScreen"),
     "caller": ("caller", "CallerScreen"),
+    "move": ("move_marks", "MoveMarksScreen"),
     "settings": ("settings", "SettingsScreen"),
+    "calibrate": ("calibrate", "CalibrateScreen"),
     # From the list of boilers.
     "row plan": ("row_plan", "RowPlanScreen"),
 }

@@ -8,6 +8,7 @@ from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import Any, Protocol, TypeVar
 
+from fieldapp.tablet.ports.ports import Ports
 from fieldapp.tablet.shown import Opened, Shown, shown_of
 from fieldapp.tablet.theme import Kit, Paint, Sizes
 from fieldapp.tablet.worker import Job, Worker, Workplace
@@ -63,6 +64,7 @@ class Services:
         surroundings: Surroundings,
         settings: TabletSettings,
         system_px_per_mm: float,
+        ports: Ports | None = None,
     ) -> None:
         self._shell = shell
         self.worker = worker
@@ -71,6 +73,8 @@ class Services:
         self.settings = settings
         self.system_px_per_mm = system_px_per_mm
         """What the system says of the screen; a calibration in the settings stands above it."""
+        self.ports = ports or Ports()
+        """What the device can do beside the window."""
         self.shown: Shown | None = None
         """The inspection that is open; None on the screens before one is."""
 
@@ -118,6 +122,11 @@ class Services:
         if words:
             self._shell.say(words, self.undo if undo else None)
 
+    def read_aloud(self, words: str) -> None:
+        """Read a sentence aloud, where that is wanted and the device can."""
+        if self.settings.speaks:
+            self.ports.speech.say(words)
+
     def ask(self, words: str, answers: Answers) -> None:
         """A question that must be answered: what each key says and does (None: nothing)."""
         self._shell.ask(words, answers)
@@ -138,6 +147,9 @@ class Services:
 
         def came(outcome: Outcome) -> None:
             self.publish(outcome)
+            self.read_aloud(outcome.said)
+            if outcome.changed:
+                self.ports.buzzer.buzz()
             self.say(outcome.said, undo=undo and outcome.undo_words is not None)
             if then is not None:
                 then(outcome)
