@@ -187,6 +187,7 @@ def _require_plain_entry(entry: zipfile.ZipInfo) -> None:
         or entry.compress_type not in ZIP_METHODS
         or entry.flag_bits & _SIZE_COMES_LATER
         or entry.comment
+        or entry.volume
     ):
         raise Unsound(f"{name} is packed in a way that no hand-over file uses")
 
