@@ -11,6 +11,7 @@ from dataclasses import dataclass
 from typing import Literal
 
 from fieldapp.drawing.legend import Entry, describe, list_entries
+from fieldapp.drawing.looks import look_of
 from fieldapp.drawing.marks import EXTENT, TubeLook
 from fieldapp.drawing.palette import LIGHT, Theme
 from fieldapp.drawing.pixels import find_fonts, render_pixels
@@ -31,13 +32,12 @@ from fieldapp.report.tube_words import say_end_found, say_tube
 from model.condition.clusters import Cluster
 from model.condition.states import EndFound, EndLeft
 from model.condition.tubes import TubeCondition
-from model.record.words import BoilerKind, End, Grade, How, LeakAt, State
+from model.record.words import BoilerKind, End
 from model.tubesheet.faces import Face, Shown, default_faces, is_mirrored, mirror_words
 from model.tubesheet.lattice import nearest_distances_mm
 
 DOTS_PER_INCH = 200.0
 SIDE_VIEW = "side-view"
-BELOW = "wall below the retirement wall"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -161,54 +161,6 @@ def named_clusters(numbers: ConditionNumbers) -> tuple[tuple[str, Cluster], ...]
 def ends_shown(face: Face) -> Mapping[int, End]:
     """Which end of which pass a face shows."""
     return {shown.pass_: End(shown.end) for shown in face.shows}
-
-
-def look_of(tube: TubeCondition, end: End) -> TubeLook:
-    """How a tube end is drawn, as left.
-
-    A wall below the retirement wall makes a tube bad, and one that was called sound and measured
-    thin is to be watched, so they take the signs of a finding: no bad tube looks sound on a map.
-    """
-    found, left = tube.ends_found[end], tube.ends_left[end]
-    return TubeLook(
-        state=left.state,
-        carried=left.carried,
-        disputed=left.disputed,
-        joint_leak=left.state is State.LEAKING and left.leak_at is LeakAt.JOINT,
-        finding=_finding(tube, found),
-        filled=found.how is How.FILLED and left.state is found.state and not left.carried,
-        stay=tube.tube.kind == "stay",
-        plug_bad=left.state is State.PLUGGED and left.plug is not None and left.plug.is_bad,
-        replaced=tube.is_renewed,
-    )
-
-
-def tube_look(tube: TubeCondition) -> TubeLook:
-    """How the whole tube is drawn in a table: the end that decides, with what the other adds."""
-    state = tube.left.state
-    looks = [look_of(tube, end) for end in End]
-    deciding = next((look for look in looks if look.state == state), looks[0])
-    graded = [look.finding for look in looks]
-    return TubeLook(
-        state=state,
-        carried=tube.left.carried,
-        disputed=any(look.disputed for look in looks),
-        joint_leak=state is State.LEAKING and tube.left.joint_leak_only,
-        finding="act" if "act" in graded else "watch" if "watch" in graded else None,
-        filled=deciding.filled,
-        stay=tube.tube.kind == "stay",
-        plug_bad=any(look.plug_bad for look in looks),
-        replaced=tube.is_renewed,
-    )
-
-
-def _finding(tube: TubeCondition, found: EndFound) -> Literal["watch", "act"] | None:
-    grades = set() if tube.is_renewed else {finding.grade for finding in found.findings}
-    if Grade.ACT in grades or BELOW in tube.left.bad:
-        return "act"
-    if Grade.WATCH in grades or (tube.is_measured_thin and tube.left.state is State.SOUND):
-        return "watch"
-    return None
 
 
 def _drawn_tube(

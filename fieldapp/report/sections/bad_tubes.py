@@ -3,7 +3,7 @@
 Not here: leaks at the joint alone (``joint_leaks``); their remedy is not a plug.
 """
 
-from fieldapp.report.face_pictures import BELOW, tube_look
+from fieldapp.drawing.looks import BELOW, tube_look
 from fieldapp.report.numbers import ConditionNumbers
 from fieldapp.report.pieces import Cell, Paragraph, Piece, Row, Section, Table, Tone, columns, words
 from fieldapp.report.tube_words import (

@@ -3,7 +3,7 @@
 Not here: what somebody confirmed today.
 """
 
-from fieldapp.report.face_pictures import look_of
+from fieldapp.drawing.looks import look_of
 from fieldapp.report.numbers import ConditionNumbers
 from fieldapp.report.pieces import Cell, Paragraph, Row, Section, Table, columns, words
 from fieldapp.report.tube_words import say_state, say_tube

@@ -5,7 +5,7 @@ Not here: what is carried unchanged (``carried_states``).
 
 from collections import Counter
 
-from fieldapp.report.face_pictures import tube_look
+from fieldapp.drawing.looks import tube_look
 from fieldapp.report.numbers import ConditionNumbers
 from fieldapp.report.pieces import Cell, Paragraph, Piece, Row, Section, Table, columns, words
 from fieldapp.report.tube_words import say_state, say_tube

@@ -3,7 +3,7 @@
 Not here: why a tube is bad (``bad_tubes``).
 """
 
-from fieldapp.report.face_pictures import tube_look
+from fieldapp.drawing.looks import tube_look
 from fieldapp.report.numbers import ConditionNumbers
 from fieldapp.report.pieces import Cell, Column, Row, Section, Table, words
 from fieldapp.report.tube_words import NOT_INSPECTED, say_end_found, say_tube, say_tube_left

@@ -3,7 +3,7 @@
 Not here: findings on parts that are no tubes (``parts``).
 """
 
-from fieldapp.report.face_pictures import tube_look
+from fieldapp.drawing.looks import tube_look
 from fieldapp.report.numbers import ConditionNumbers
 from fieldapp.report.pieces import (
     Cell,

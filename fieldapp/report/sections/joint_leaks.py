@@ -3,7 +3,7 @@
 Not here: leaks of the tube itself (``bad_tubes``).
 """
 
-from fieldapp.report.face_pictures import tube_look
+from fieldapp.drawing.looks import tube_look
 from fieldapp.report.numbers import ConditionNumbers
 from fieldapp.report.pieces import Cell, Paragraph, Row, Section, Table, columns, words
 from fieldapp.report.sections.bad_tubes import opinions_not_sound, where_found

@@ -3,7 +3,8 @@
 Not here: how they are drawn (``face_pictures``).
 """
 
-from fieldapp.report.face_pictures import BELOW, ends_shown, faces_of, named_clusters
+from fieldapp.drawing.looks import BELOW
+from fieldapp.report.face_pictures import ends_shown, faces_of, named_clusters
 from fieldapp.report.numbers import ConditionNumbers
 from fieldapp.report.pieces import Drawing, Paragraph, Piece, Section
 from fieldapp.report.wording import capital, say_list

@@ -3,7 +3,7 @@
 Not here: where plugs stand close together (``plug_clusters``).
 """
 
-from fieldapp.report.face_pictures import tube_look
+from fieldapp.drawing.looks import tube_look
 from fieldapp.report.numbers import ConditionNumbers
 from fieldapp.report.pieces import Cell, Paragraph, Row, Section, Table, Tone, columns, words
 from fieldapp.report.tube_words import say_plug, say_tube

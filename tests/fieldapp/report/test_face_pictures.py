@@ -8,6 +8,7 @@ from itertools import combinations
 import pytest
 from PIL import Image, ImageChops, ImageStat
 
+from fieldapp.drawing.looks import look_of, tube_look
 from fieldapp.drawing.marks import EXTENT, TubeLook, mark
 from fieldapp.drawing.palette import LIGHT, PRINT
 from fieldapp.drawing.pixels import PILLOW_FONT, render_pixels
@@ -17,11 +18,9 @@ from fieldapp.report.face_pictures import (
     build_face_picture,
     faces_of,
     legend_of,
-    look_of,
     map_names,
     render_map_files,
     render_maps,
-    tube_look,
 )
 from model.record.words import End
 
