@@ -209,8 +209,8 @@ def _disputes(tubes: Iterable[TubeCondition]) -> Matter:
     items = []
     for tube in tubes:
         for end in End:
-            found, left = tube.ends_found[end], tube.ends_left[end]
-            if not (found.disputed or left.disputed):
+            found = tube.ends_found[end]
+            if not tube.ends_left[end].disputed:  # work may have made a dispute idle
                 continue
             states = {opinion.body["state"] for opinion in found.opinions}
             said = " or ".join(str(state) for state in State if state in states)

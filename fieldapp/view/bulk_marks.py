@@ -95,7 +95,7 @@ def row_steps(
         left.ends.clear()
         steps: list[Step] = []
         for ref in refs:
-            why = _why_left(inspection, ref, stated["state"], person)
+            why = _why_left(inspection, ref, State(stated["state"]), person)
             if why is not None:
                 left.ends.append((ref, why))
             elif not _known_better(inspection, ref, stated, person):

@@ -76,8 +76,8 @@ def _words(line: str) -> list[str]:
     text = re.sub(r"[,;:.]", " ", line.casefold())
     text = re.sub(r"(?<=[a-z])-(?=[a-z])", " ", text)
     text = re.sub(r"\s*(?:-|–|\bto\b)\s*(?=[0-9])", "-", text)
-    text = re.sub(r"\b(pass|row|column|columns|col|tube|tubes|p|r|c)(?=[0-9])", r"\1 ", text)
     text = re.sub(r"(?<=[0-9])(?=[a-z])", " ", text)
+    text = re.sub(r"\b(pass|row|column|columns|col|tube|tubes|p|r|c)(?=[0-9])", r"\1 ", text)
     return text.split()
 
 
@@ -105,7 +105,7 @@ def _take_row(words: list[str]) -> int:
 
 
 def _number(words: Sequence[str], what: str) -> int:
-    if not words or not words[0].isdigit():
+    if not words or _SPAN.fullmatch(words[0]) is None or not words[0].isdigit():
         got = f", not {words[0]}" if words else ""
         raise _NotUnderstood(f"The number of {what} is wanted{got}. {PROMPT}.")
     return int(words[0])

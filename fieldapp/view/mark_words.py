@@ -26,10 +26,10 @@ TubeOf = Callable[[str], Tube | None]
 def say_word(word: str) -> str:
     """A word of a closed list as people write it.
 
-    >>> say_word("not-cleaned")
-    'not cleaned'
+    >>> say_word("not-cleaned"), say_word("re-roll")
+    ('not cleaned', 're-roll')
     """
-    return word.replace("-", " ")
+    return word if word.startswith("re-") else word.replace("-", " ")
 
 
 def say_count(count: int, one: str, many: str | None = None) -> str:

@@ -48,6 +48,7 @@ class Tally:
     bad: int
     """As left, walls aside."""
     disputed: int
+    """As left: a dispute that work has made idle is over."""
     joint_leaks: int
     one_end_plugs: int
     """Plugged at one end, the other seen open or not seen."""
@@ -124,7 +125,7 @@ def _of_tube(tube: TubeCondition) -> Counter[str]:
             "tubes": 1,
             "plugged": int(tube.left.state is State.PLUGGED),
             "bad": int(tube.left.is_bad),
-            "disputed": int(tube.found.disputed or tube.left.disputed),
+            "disputed": int(tube.left.disputed),
             "joint_leaks": int(tube.left.joint_leak_only),
             "one_end_plugs": int(tube.plugged_one_end not in (None, "no")),
         }
