@@ -11,9 +11,10 @@ from fieldapp.cautions import PRESSURE
 from fieldapp.cli.answer import Answer
 from fieldapp.cli.choosing import chosen_boiler, open_or_latest
 from fieldapp.cli.context import Context
-from fieldapp.cli.crew_tasks import ORDER, Task, list_tasks
 from fieldapp.cli.option_types import Arguments
 from fieldapp.cli.parsers import add_inspection, add_tag, describe
+from fieldapp.report.crew_tasks import Task, list_tasks
+from fieldapp.report.crew_words import COUNT_FROM_THE_LEFT, say_row
 from fieldapp.report.writing import numbers_of
 from model.tubesheet.faces import Face, is_mirrored, mirror_words
 
@@ -68,50 +69,18 @@ def run(context: Context, arguments: Arguments) -> Answer:
 def _lines_of_face(face: Face, tasks: Sequence[Task], *, with_keys: bool) -> Iterator[str]:
     yield mirror_words(face)
     if is_mirrored(face):
-        yield (
-            "Count from the left as you stand there; the number in brackets is the column of the "
-            "tube's key and of the map, which counts from the right here."
-        )
+        yield COUNT_FROM_THE_LEFT
     if not tasks:
         yield "nothing to do"
     for pass_, of_pass in groupby(tasks, key=lambda task: task.pass_):
         yield f"pass {pass_}"
         for row, members in groupby(of_pass, key=lambda task: task.row):
             of_row = list(members)
-            yield f"  row {row}: {_row_words(of_row, with_key_columns=is_mirrored(face))}"
+            yield f"  row {row}: {say_row(of_row, with_key_columns=is_mirrored(face))}"
             if with_keys:
                 yield from (
                     f"    {each.column} {each.tube}: {each.do}, {each.why}" for each in of_row
                 )
-
-
-def _row_words(tasks: Sequence[Task], *, with_key_columns: bool) -> str:
-    """``3, 7, 8 plug; 1-2, 9 look``; with the keys' columns ``3 (9), 7 (5) plug``."""
-    parts = []
-    for do in ORDER:
-        of_do = [task for task in tasks if task.do == do]
-        if of_do and with_key_columns:
-            parts.append(f"{', '.join(f'{t.column} ({t.key_column})' for t in of_do)} {do}")
-        elif of_do:
-            parts.append(f"{spoken_numbers([task.column for task in of_do])} {do}")
-    return "; ".join(parts)
-
-
-def spoken_numbers(numbers: Sequence[int]) -> str:
-    """Numbers in order, three or more in a run joined.
-
-    >>> spoken_numbers([1, 2, 3, 4, 7, 8])
-    '1-4, 7, 8'
-    """
-    parts: list[str] = []
-    ordered = sorted(numbers)
-    for _, run_of in groupby(enumerate(ordered), key=lambda item: item[1] - item[0]):
-        members = [number for _, number in run_of]
-        if len(members) > 2:
-            parts.append(f"{members[0]}-{members[-1]}")
-        else:
-            parts += map(str, members)
-    return ", ".join(parts)
 
 
 def _data(task: Task) -> dict[str, object]:

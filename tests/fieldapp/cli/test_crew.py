@@ -3,7 +3,7 @@
 import pytest
 
 from fieldapp.cautions import PRESSURE
-from fieldapp.cli.crew_tasks import columns_as_seen
+from fieldapp.report.crew_tasks import columns_as_seen
 from model.tubesheet.faces import Face
 from model.tubesheet.layout import Tube
 

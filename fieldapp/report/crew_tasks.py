@@ -1,6 +1,6 @@
 """What is left to do at every tube end, in the order in which a crew chalks it.
 
-Pure. Not here: the words of the list (``crew``), what is bad (``model.condition.tubes``).
+Pure. Not here: the words of the list (``crew_words``), what is bad (``model.condition.tubes``).
 """
 
 from collections.abc import Iterator, Mapping, Sequence
