@@ -15,7 +15,9 @@ from kivy.metrics import Metrics
 from fieldapp.tablet.ports.device import device_ports
 from fieldapp.tablet.services import Places, Services
 from fieldapp.tablet.shell import TabletShell
+from fieldapp.tablet.shown import Shown
 from fieldapp.tablet.worker import Worker
+from fieldapp.view.resume import FILE_NAME, read_place
 from fieldapp.view.tablet_settings import load_settings
 from model.store.store import Store
 from model.store.surroundings import Surroundings
@@ -42,7 +44,7 @@ class TubewrightApp(App):
         places = Places(
             data=data,
             settings=folder / "tablet-settings.json",
-            resume=folder / "tablet-place.json",
+            resume=folder / FILE_NAME,
             sprites=folder / "tablet-signs",
         )
         self.services = Services(
@@ -52,6 +54,7 @@ class TubewrightApp(App):
             surroundings=surroundings,
             settings=load_settings(places.settings),
             system_px_per_mm=Metrics.dpi / 25.4,
+            place=read_place(places.resume),
             ports=device_ports(),
         )
         self.shell.services = self.services
@@ -63,13 +66,42 @@ class TubewrightApp(App):
 
     def on_start(self) -> None:
         self.services.worker.start(self._cannot_open)
-        self.services.start_over(("boilers", {}))
+        self._open_where_it_was()
 
     def on_pause(self) -> bool:
+        """The system may end a paused app without a word: keep the place at once."""
+        if self.shell.top is not None:
+            self.shell.top.leave()
         return True
 
     def on_stop(self) -> None:
+        if self.shell.top is not None:
+            self.shell.top.leave()
         self.services.worker.close()
+
+    def _open_where_it_was(self) -> None:
+        services, place = self.services, self.services.place
+        boilers = ("boilers", dict[str, Any]())
+        if place.boiler is None or place.inspection is None or place.person is None:
+            services.start_over(boilers)
+            return
+        boiler = ("boiler", {"boiler": place.boiler})
+
+        def opened(shown: Shown) -> None:
+            if place.face is None or shown.facts.face(place.face) is None:
+                services.start_over(boilers, boiler, ("face", {}))
+                return
+            shown.face = place.face
+            services.start_over(boilers, boiler, ("map", {}))
+
+        # The database may be another one by now: then there is nothing to go back to.
+        services.open_session(
+            place.boiler,
+            place.inspection,
+            place.person,
+            opened,
+            refused=lambda _sentence: services.start_over(boilers),
+        )
 
     def _refused(self, sentence: str) -> None:
         self.shell.ask(sentence, [("Understood", None)])

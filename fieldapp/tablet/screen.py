@@ -49,6 +49,10 @@ class TabletScreen(BoxLayout):
     def took(self, outcome: Outcome) -> None:
         """An operation was done, here or on a screen above this one."""
 
+    def says(self, words: str) -> bool:
+        """Show what was done in a place of the screen's own; False leaves it to the shell."""
+        return False
+
     def seen_again(self) -> None:
         """The screen above was left."""
 

@@ -10,6 +10,7 @@ SCREENS: Mapping[str, tuple[str, str]] = {
     "face": ("face", "FaceScreen"),
     "check": ("check", "CheckScreen"),
     "map": ("map", "MapScreen"),
+    "person": ("person", "PersonScreen"),
     # From the map: hole=..., end=... for what concerns one tube end.
     "card": ("tube_card", "TubeCardScreen"),
     "reading": ("reading_keypad", "ReadingScreen"),

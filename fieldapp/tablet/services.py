@@ -4,7 +4,7 @@ Not here: the window and the stack of screens (``shell``), the thread behind it 
 """
 
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import asdict, dataclass, replace
 from pathlib import Path
 from typing import Any, Protocol, TypeVar
 
@@ -12,7 +12,8 @@ from fieldapp.tablet.ports.ports import Ports
 from fieldapp.tablet.shown import Opened, Shown, shown_of
 from fieldapp.tablet.theme import Kit, Paint, Sizes
 from fieldapp.tablet.worker import Job, Worker, Workplace
-from fieldapp.view.outcome import EVERYTHING, PERSON, Outcome
+from fieldapp.view.outcome import EVERYTHING, Outcome
+from fieldapp.view.resume import Place, write_place
 from fieldapp.view.session import InspectionSession
 from fieldapp.view.tablet_settings import TabletSettings, save_settings
 from fieldapp.view.themes import TABLET_THEMES
@@ -64,6 +65,7 @@ class Services:
         surroundings: Surroundings,
         settings: TabletSettings,
         system_px_per_mm: float,
+        place: Place | None = None,
         ports: Ports | None = None,
     ) -> None:
         self._shell = shell
@@ -75,6 +77,8 @@ class Services:
         """What the system says of the screen; a calibration in the settings stands above it."""
         self.ports = ports or Ports()
         """What the device can do beside the window."""
+        self.place = place or Place()
+        """Where the app was left, or is."""
         self.shown: Shown | None = None
         """The inspection that is open; None on the screens before one is."""
 
@@ -176,21 +180,56 @@ class Services:
         """Everything that is shown follows what an operation brought."""
         if self.shown is None:
             return
-        if EVERYTHING in outcome.changed or PERSON in outcome.changed:
+        if EVERYTHING in outcome.changed:
             self.ask_session(_opened, self._show_anew)
         self.shown.take(outcome)
         self._shell.took(outcome)
 
+    def switch_person(self, person: str) -> None:
+        """Go on as somebody else, by id or by name; a new name makes a person."""
+
+        def switch(place: Workplace) -> tuple[Outcome, str, str]:
+            session = place.need_session()
+            return session.switch_person(person), session.person, session.person_name
+
+        def came(result: tuple[Outcome, str, str]) -> None:
+            outcome, now, name = result
+            if self.shown is not None:
+                self.shown.crew[now] = name
+                self.shown.person = now
+            self.keep_place(person=now)
+            self.publish(outcome)
+            self.say(outcome.said)
+
+        self.worker.run(switch, came)
+
     def open_session(
-        self, boiler: str, inspection: str, person: str, then: Callable[[Shown], None]
+        self,
+        boiler: str,
+        inspection: str,
+        person: str,
+        then: Callable[[Shown], None],
+        refused: Callable[[str], None] | None = None,
     ) -> None:
         """Make an inspection the one that is open on the tablet."""
 
         def came(opened: Opened) -> None:
             self.shown = shown_of(opened)
+            self.keep_place(boiler=boiler, inspection=inspection, person=opened.person)
             then(self.shown)
 
-        self.worker.run(_opening(boiler, inspection, person), came)
+        self.worker.run(_opening(boiler, inspection, person), came, refused)
+
+    def keep_place(self, **changed: Any) -> None:
+        """Keep where one is, for an app that was killed; away from the screen's thread."""
+        place = replace(self.place, **changed)
+        if place != self.place:
+            self.place = place
+            self.worker.run(lambda _workplace: write_place(self.places.resume, place))
+
+    def forget_place(self) -> None:
+        """The app opens at the list of boilers next time."""
+        self.keep_place(**asdict(Place()))
 
     def close_session(self) -> None:
         """No inspection is open on the tablet any more; nothing is changed in the record."""
@@ -218,9 +257,18 @@ def _opened(session: InspectionSession) -> Opened:
         inspection=inspection.facts,
         tubes=tuple(inspection.boiler.tubes),
         person=session.person,
-        person_name=session.person_name,
+        crew=_crew(session),
         outcome=session.look(),
     )
+
+
+def _crew(session: InspectionSession) -> dict[str, str]:
+    """This person first, then all who marked something, by name."""
+    inspection = session.present.open
+    own = inspection.person_class(session.person)
+    others = {inspection.person_class(record.by) for record in inspection.live_observations()}
+    named = sorted((session.present.name_of(each), each) for each in others - {own})
+    return {session.person: session.person_name, **{each: name for name, each in named}}
 
 
 def _forget_session(place: Workplace) -> None:

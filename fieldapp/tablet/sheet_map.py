@@ -159,6 +159,15 @@ class SheetMap(Widget):
         self._moved()
 
     @property
+    def is_fitted(self) -> bool:
+        """Whether the whole sheet is shown."""
+        return self._view is not None and self._view.is_fitted
+
+    def look_of(self, index: int) -> TubeLook:
+        """How a tube is drawn just now."""
+        return self._looks[index]
+
+    @property
     def least_pitch_mm(self) -> float:
         """Least pitch on the screen for marking: 9 mm, or 15 mm with gloves."""
         return self._least_pitch_mm

@@ -72,6 +72,8 @@ class TabletShell(FloatLayout):
 
     def say(self, words: str, undo: Callable[[], object] | None) -> None:
         self._hush()
+        if self.top is not None and self.top.says(words):
+            return
         self._banner = Banner(
             self.services.kit, words, self._hush, undo=undo, pos_hint={"x": 0.0, "y": 0.0}
         )

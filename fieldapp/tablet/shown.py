@@ -23,7 +23,8 @@ class Opened:
     inspection: InspectionFacts
     tubes: tuple[Tube, ...]
     person: str
-    person_name: str
+    crew: Mapping[str, str]
+    """Name of everybody who marked anything in it, and of this person, by id."""
     outcome: Outcome
 
 
@@ -35,19 +36,33 @@ class Shown:
     inspection: InspectionFacts
     tubes: tuple[Tube, ...]
     person: str
-    person_name: str
+    crew: dict[str, str]
+    """Who is inspecting and who was, by id, in the order in which they came."""
     outcome: Outcome
     """What came last: counts, undo words."""
     conditions: dict[str, TubeCondition]
     """Of every tube, by hole."""
     face: str | None = None
     """Key of the face where one stands."""
+    highlight: str | None = None
+    """Hole of a tube that the map is to point at when it is next shown."""
     maps: dict[str, FaceMap] = field(default_factory=dict)
     """By face, once they were looked at."""
 
     @property
     def boiler(self) -> str:
         return self.facts.boiler
+
+    @property
+    def person_name(self) -> str:
+        return self.crew.get(self.person, "")
+
+    @property
+    def next_person(self) -> str | None:
+        """Whose turn it is when the tablet is handed over; None where there is but one."""
+        names = list(self.crew)
+        following = names[(names.index(self.person) + 1) % len(names)]
+        return None if following == self.person else following
 
     def take(self, outcome: Outcome) -> None:
         """What an operation brought."""
@@ -76,7 +91,7 @@ def shown_of(opened: Opened, face: str | None = None) -> Shown:
         inspection=opened.inspection,
         tubes=opened.tubes,
         person=opened.person,
-        person_name=opened.person_name,
+        crew=dict(opened.crew),
         outcome=opened.outcome,
         conditions=dict(conditions),
         face=face,

@@ -79,6 +79,11 @@ class MapView:
         return not self._machine.is_idle
 
     @property
+    def is_fitted(self) -> bool:
+        """Whether the whole sheet is shown, and will be after the map changes its size."""
+        return self._fitted
+
+    @property
     def pitch_on_screen_mm(self) -> float:
         return self.viewport.pitch_on_screen_mm(self.face_map.pitch_mm, self.screen.px_per_mm)
 

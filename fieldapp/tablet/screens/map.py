@@ -1,0 +1,315 @@
+"""The map of the face where one stands: tap, drag, take back, with what is always in view.
+
+Not here: what a touch means (``fieldapp.view.key_state``), how the map is drawn (``sheet_map``).
+"""
+
+from dataclasses import replace
+from typing import TypeVar
+
+from kivy.clock import Clock
+from kivy.uix.boxlayout import BoxLayout
+
+from fieldapp.drawing.looks import look_of
+from fieldapp.tablet.fill_dialog import ask_fill
+from fieldapp.tablet.map_menu import ask_menu, ask_plug, hand_over_tablet
+from fieldapp.tablet.screen import TabletScreen
+from fieldapp.tablet.sheet_map import SheetMap
+from fieldapp.tablet.state_keys import SLOTS, KeysDo, StateKeys
+from fieldapp.tablet.status_words import say_counts, say_coverage
+from fieldapp.tablet.widgets.big_key import BigKey
+from fieldapp.tablet.widgets.panel import Panel
+from fieldapp.tablet.widgets.words import Words
+from fieldapp.view import key_state as keys
+from fieldapp.view.caller import ref_of_end
+from fieldapp.view.gestures import DragBegin, DragCancel, DragMove, LongPress, Tap
+from fieldapp.view.map_view import MapGesture
+from fieldapp.view.outcome import Outcome
+from fieldapp.view.viewport import Viewport
+from model.record.words import End, LeakAt, PlugType, Reason
+from model.store.edits.acts import EndRef
+
+W = TypeVar("W", keys.Key, PlugType, Reason)
+
+
+class MapScreen(TabletScreen):
+    """Shown with an open inspection and a face chosen."""
+
+    def build(self) -> None:
+        shown = self.services.shown
+        if shown is None or shown.face is None:
+            return
+        place = self.services.place
+        self._face = shown.face_map(shown.face)
+        self._last: int | None = None
+        self.kept.setdefault("keys", _keys_of(place.key, place.plug_type, place.reason))
+        self._keep_later = Clock.create_trigger(self._keep_place, 0.4)
+        self._make_parts()
+        self._lay_out()
+        self.state_keys.show(self.state)
+        self.say_hint()
+        self._show_counts()
+        if place.face == shown.face and place.px_per_mm is not None:
+            self._look_where(place.centre_x_mm or 0.0, place.centre_y_mm or 0.0, place.px_per_mm)
+        self._keep_later()
+
+    @property
+    def state(self) -> keys.KeyState:
+        """What is chosen and asked."""
+        state: keys.KeyState = self.kept["keys"]
+        return state
+
+    # What is shown
+
+    def took(self, outcome: Outcome) -> None:
+        looks = {}
+        for hole, condition in outcome.holes.items():
+            index = self._face.index_of(hole)
+            if index is not None:
+                looks[index] = look_of(condition, self._face.ends[index].end)
+        if looks:
+            self.map.set_looks(looks)
+        self._show_counts()
+
+    def says(self, words: str) -> bool:
+        self.line.text = words
+        return True
+
+    def say_hint(self) -> None:
+        """What is asked, or what a tap would do."""
+        self.line.text = self.state.question or self.state.hint
+
+    def seen_again(self) -> None:
+        self.map.set_highlight(None)
+        self.say_hint()
+
+    def leave(self) -> None:
+        self._keep_place()
+
+    def _show_counts(self) -> None:
+        shown = self.services.shown
+        if shown is None:
+            return
+        outcome = shown.outcome
+        shows = tuple((each.pass_, End(each.end)) for each in self._face.face.shows)
+        self.leave_key.words = say_coverage(outcome.tally.of_face(shows))
+        self.leave_key.under = say_counts(outcome.tally, outcome.saved)
+        self.undo_key.under = outcome.undo_words or ""
+        self.undo_key.disabled = outcome.undo_words is None
+        self.redo_key.under = outcome.redo_words or ""
+        self.redo_key.disabled = outcome.redo_words is None
+        self.who_key.words = shown.person_name
+        following = shown.next_person
+        self.who_key.under = f"or {shown.crew[following]}" if following else "inspecting"
+
+    # What is touched
+
+    def _touched(self, _map: SheetMap, told: MapGesture) -> None:
+        gesture, index = told.gesture, told.index
+        if index is None:
+            return
+        if isinstance(gesture, Tap):
+            self._last = index
+            self._turn(keys.tap_tube(self.state, self._ref(index)))
+        elif isinstance(gesture, LongPress):
+            self._open_card(index)
+        elif isinstance(gesture, DragBegin | DragMove):
+            self.map.set_preview(told.row)
+        elif isinstance(gesture, DragCancel):
+            self.map.set_preview(())
+        else:
+            self.map.set_preview(())
+            self._last = index
+            self._turn(keys.drag_row(self.state, [self._ref(each) for each in told.row]))
+
+    def _open_card(self, index: int) -> None:
+        end = self._face.ends[index]
+        self.map.set_highlight(index)
+        self.services.go("card", hole=end.hole, end=end.end)
+
+    def _ref(self, index: int) -> EndRef:
+        return ref_of_end(self._face, self._face.ends[index])
+
+    def _turn(self, turn: keys.Turn) -> None:
+        """Show the next state of the keys, and have done what was meant."""
+        asked_before = bool(self.state.leak_of)
+        self._put_state(turn.state)
+        for intent in turn.intents:
+            if isinstance(intent, keys.Say):
+                self.says(intent.words)
+            else:
+                self._run(intent, asks=bool(turn.state.leak_of) and not asked_before)
+
+    def _run(self, intent: keys.Intent, *, asks: bool) -> None:
+        def said(outcome: Outcome) -> None:
+            if asks and self.state.leak_of:
+                self.says(f"{outcome.said} {keys.WHERE_DOES_IT_LEAK}")
+
+        self.services.do(lambda session: keys.run_intent(session, intent), said)
+
+    def _put_state(self, state: keys.KeyState) -> None:
+        if state != self.state:
+            self.kept["keys"] = state
+            self.state_keys.show(state)
+            self._keep_later()
+
+    def _press(self, key: keys.Key) -> None:
+        before = self.state
+        self._turn(keys.press_key(before, key))
+        if key is keys.Key.NOT_INSPECTED and before.key is not key:
+            # The reason is asked each time the key is chosen: it differs from place to place.
+            self._put_state(replace(self.state, reason=None))
+        self.say_hint()
+
+    def _answer_leak(self, leak_at: LeakAt) -> None:
+        self._turn(keys.answer_leak(self.state, leak_at))
+
+    def _answer_reason(self, reason: Reason) -> None:
+        self._turn(keys.choose_reason(self.state, reason))
+        self.say_hint()
+
+    def _put_away(self) -> None:
+        state = keys.let_question_fall(self.state).state
+        if state.key is keys.Key.NOT_INSPECTED and state.reason is None:
+            state = replace(state, key=None)
+        self._put_state(state)
+        self.say_hint()
+
+    def _undo(self) -> None:
+        self._put_state(keys.after_undo(self.state))
+        self.services.undo()
+
+    def _redo(self) -> None:
+        self._put_state(keys.after_undo(self.state))
+        self.services.redo()
+
+    def _ask_more(self) -> None:
+        ask_menu(
+            self.services,
+            [
+                ("Whole sheet", self.map.fit),
+                ("Which plug", lambda: ask_plug(self.services, self._choose_plug)),
+            ],
+        )
+
+    def _choose_plug(self, kind: PlugType | None) -> None:
+        self._turn(keys.choose_plug_type(self.state, kind))
+        self.say_hint()
+
+    # Where one was
+
+    def _look_where(self, x_mm: float, y_mm: float, px_per_mm: float) -> None:
+        viewport = self.map.viewport
+        if viewport is not None:
+            self.map.viewport = replace(
+                viewport, centre_x_mm=x_mm, centre_y_mm=y_mm, px_per_mm=px_per_mm
+            )
+
+    def _keep_place(self, *_passed: object) -> None:
+        shown, viewport, state = self.services.shown, self.map.viewport, self.state
+        if shown is None or viewport is None:
+            return
+        where: Viewport | None = None if self.map.is_fitted else viewport
+        self.services.keep_place(
+            face=self._face.face.key,
+            centre_x_mm=None if where is None else where.centre_x_mm,
+            centre_y_mm=None if where is None else where.centre_y_mm,
+            px_per_mm=None if where is None else where.px_per_mm,
+            key=None if state.key is None else str(state.key),
+            plug_type=None if state.plug_type is None else str(state.plug_type),
+            reason=None if state.reason is None else str(state.reason),
+        )
+
+    # What stands where
+
+    def _make_parts(self) -> None:
+        kit, services = self.kit, self.services
+        self.map = SheetMap(
+            cache=services.places.sprites,
+            theme=kit.paint.theme,
+            px_per_mm=kit.sizes.px_per_mm,
+        )
+        self.map.least_pitch_mm = services.settings.least_pitch_mm
+        shown = services.shown
+        assert shown is not None
+        self.map.show(
+            self._face,
+            [look_of(shown.conditions[end.hole], end.end) for end in self._face.ends],
+        )
+        self.map.bind(on_gesture=self._touched, on_viewport=lambda *_: self._keep_later())
+        self.face_key = BigKey(
+            kit,
+            self._face.face.name,
+            lambda: services.go("face"),
+            under=self._face.words,
+            aligned="left",
+        )
+        self.leave_key = BigKey(kit, "", lambda: services.go("leave"), aligned="left")
+        self.undo_key = BigKey(kit, "Undo", self._undo)
+        self.redo_key = BigKey(kit, "Redo", self._redo)
+        self.who_key = BigKey(kit, "", lambda: hand_over_tablet(services))
+        self.more_key = BigKey(kit, "More", self._ask_more)
+        self.state_keys = StateKeys(
+            kit,
+            KeysDo(
+                press=self._press,
+                answer_leak=self._answer_leak,
+                answer_reason=self._answer_reason,
+                put_away=self._put_away,
+                fill=lambda: ask_fill(services, self._face, self._last),
+            ),
+        )
+        self.line = Words(kit, "")
+
+    def _lay_out(self) -> None:
+        sizes = self.kit.sizes
+        gap, key = sizes.gap, sizes.key
+        width, height = self.services.room
+        top = BoxLayout(spacing=gap, size_hint_y=None, height=key)
+        top.add_widget(self.face_key)
+        top.add_widget(self.leave_key)
+        said = Panel(self.kit, size_hint_y=None, padding=(gap, gap / 2))
+        self.line.bind(
+            height=lambda _line, tall: setattr(said, "height", max(sizes.mm(7.0), tall + gap))
+        )
+        said.height = sizes.mm(7.0)
+        said.add_widget(self.line)
+        middle = BoxLayout(orientation="vertical", spacing=gap)
+        for part in (top, said, self.map):
+            middle.add_widget(part)
+        actions = (self.undo_key, self.redo_key, self.who_key, self.more_key)
+        side = BoxLayout(orientation="vertical" if self.is_wide else "horizontal", spacing=gap)
+        for action in actions:
+            side.add_widget(action)
+        self.padding = self.spacing = gap
+        if self.is_wide:
+            rows = max(1, min(SLOTS, int((height - gap) // (key + gap))))
+            columns = -(-SLOTS // rows)
+            wide = max(key, min(0.11 * width, sizes.mm(26.0)))
+            self.orientation = "horizontal"
+            side.size_hint_x, side.width = None, wide
+            self.state_keys.cols = columns
+            self.state_keys.size_hint_x = None
+            self.state_keys.width = columns * wide + (columns - 1) * gap
+            for part in (side, middle, self.state_keys):
+                self.add_widget(part)
+            return
+        columns = max(1, min(SLOTS, int((width - gap) // (key + gap))))
+        columns = 8 if columns >= 8 else 4
+        rows = -(-SLOTS // columns)
+        self.state_keys.cols = columns
+        self.state_keys.size_hint_y = None
+        self.state_keys.height = rows * key + (rows - 1) * gap
+        side.size_hint_y, side.height = None, key
+        for part in (middle, self.state_keys, side):
+            self.add_widget(part)
+
+
+def _keys_of(key: str | None, plug_type: str | None, reason: str | None) -> keys.KeyState:
+    """The keys as they were when the app was left; what is unknown now is not chosen."""
+    return keys.KeyState(
+        key=_word(keys.Key, key), plug_type=_word(PlugType, plug_type), reason=_word(Reason, reason)
+    )
+
+
+def _word(words: type[W], text: str | None) -> W | None:
+    return next((each for each in words if str(each) == text), None)
