@@ -9,8 +9,9 @@ from fieldapp.cautions import DECISION
 from fieldapp.cli.answer import Answer
 from fieldapp.cli.choosing import chosen_boiler, open_or_latest
 from fieldapp.cli.context import Context
-from fieldapp.cli.option_types import Arguments, instant, names
+from fieldapp.cli.option_types import Arguments, instant, names, word
 from fieldapp.cli.parsers import add_inspection, add_tag, describe
+from fieldapp.report.paper import Paper
 from fieldapp.report.writing import FORMATS, write_report
 
 
@@ -27,13 +28,21 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
         "--only",
         type=names,
         metavar="FORMATS",
-        help=f"some of {','.join(FORMATS)} (default: all of them)",
+        help=f"some of {','.join(FORMATS)} (default: all of them); site is two pages to hand over "
+        "before leaving",
     )
     parser.add_argument(
         "--at",
         type=instant("--at"),
         metavar="TIME",
         help="the time to print, such as 2026-09-16T09:00:00+02:00 (default: now)",
+    )
+    parser.add_argument(
+        "--paper",
+        type=word("--paper", Paper),
+        default=Paper.A4,
+        metavar="PAPER",
+        help="a4 or letter, for the PDF and the site sheet (default: a4)",
     )
     add_inspection(parser, "the only open one, else the latest")
 
@@ -50,6 +59,7 @@ def run(context: Context, arguments: Arguments) -> Answer:
             context.file(arguments.out),
             arguments.only or FORMATS,
             arguments.at or context.surroundings.clock(),
+            arguments.paper,
         )
     return Answer(
         lines=[str(path) for path in written],

@@ -207,11 +207,11 @@ class _Surface:
     def _paint_text(self, text: Text) -> None:
         key = (text.size * self.scale, text.bold)
         if key not in self.pens:
-            self.pens[key] = _load_pen(self.fonts, *key)
+            self.pens[key] = load_pen(self.fonts, *key)
         own = self.fonts.regular is None
         self.draw.text(
             (text.x * self.scale + self.dx, text.y * self.scale + self.dy),
-            _in_few_letters(text.words) if own else text.words,
+            in_few_letters(text.words) if own else text.words,
             fill=text.fill,
             font=self.pens[key],
             anchor=_ANCHORS[text.anchor],
@@ -220,7 +220,8 @@ class _Surface:
         )
 
 
-def _load_pen(fonts: FontFiles, size: float, bold: bool) -> Font:
+def load_pen(fonts: FontFiles, size: float, bold: bool) -> Font:
+    """The letters of a size in pixels."""
     file = fonts.bold if bold else fonts.regular
     if file is None:
         return ImageFont.load_default(max(1.0, size))
@@ -228,7 +229,7 @@ def _load_pen(fonts: FontFiles, size: float, bold: bool) -> Font:
     return ImageFont.truetype(str(file), max(1.0, size), layout_engine=ImageFont.Layout.BASIC)
 
 
-def _in_few_letters(words: str) -> str:
+def in_few_letters(words: str) -> str:
     """Words in the letters that Pillow's own font has: others show as boxes."""
     plain = words.translate(str.maketrans("–—−·’‘“”×≥≤", "---,''\"\"x><"))
     bare = unicodedata.normalize("NFKD", plain)

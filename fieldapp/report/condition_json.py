@@ -30,6 +30,7 @@ def condition(numbers: ConditionNumbers) -> dict[str, Any]:
     """The content of the file."""
     return {
         "schema": SCHEMA,
+        "report_number": numbers.report_number,
         "printed_at": utc_text(numbers.printed_at),
         "boiler": _boiler(numbers),
         "inspection": _inspection(numbers),

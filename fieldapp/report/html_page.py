@@ -7,7 +7,6 @@ shown as replaced. Not here: what the sections say (``sections``), how a map is 
 import base64
 import hashlib
 import re
-import unicodedata
 from collections.abc import Callable
 from functools import lru_cache
 from html import escape
@@ -15,10 +14,9 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 from fieldapp.assets import find_asset
-from fieldapp.drawing.legend import describe
-from fieldapp.drawing.marks import EXTENT, TubeLook, mark
+from fieldapp.drawing.marks import TubeLook
 from fieldapp.drawing.palette import DARK, LIGHT, PRINT
-from fieldapp.drawing.primitives import Group, Picture
+from fieldapp.drawing.primitives import Picture
 from fieldapp.drawing.svg import render_svg
 from fieldapp.errors import FieldAppError
 from fieldapp.report.face_pictures import (
@@ -28,10 +26,13 @@ from fieldapp.report.face_pictures import (
     faces_of,
     legend_of,
 )
+from fieldapp.report.line_breaks import STEADY
 from fieldapp.report.numbers import ConditionNumbers
 from fieldapp.report.page_theme import build_page_theme, css_variables
 from fieldapp.report.pieces import Drawing, Photo, Piece
 from fieldapp.report.sections.order import build_sections
+from fieldapp.report.shown_text import shown_text
+from fieldapp.report.signs import sign_picture
 from fieldapp.report.thumbnails import make_thumbnail
 from fieldapp.report.wording import say_moment
 from model.record.line import Record
@@ -42,14 +43,7 @@ if TYPE_CHECKING:
 
 PhotoPath = Callable[[Record], Path | None]
 
-_SIGN_RADIUS_MM = 1.9
 _PAGE = build_page_theme(LIGHT)
-# Turn the direction of text or take no room, so that a name could pass for another one.
-# A tube key or a date; a number with its unit.
-_STEADY = re.compile(
-    r"(\b(?![\w.-]{33})(?=[\w-]*\d)[A-Za-z0-9]+(?:-[A-Za-z0-9]+)+\b|\b\d[\d.]* (?:%|mm)(?!\w))"
-)
-_HIDDEN = frozenset(("Cc", "Cf", "Cs", "Co", "Zl", "Zp"))
 
 
 def render_html(numbers: ConditionNumbers, photo_path: PhotoPath) -> bytes:
@@ -74,20 +68,6 @@ def render_html(numbers: ConditionNumbers, photo_path: PhotoPath) -> bytes:
         photo=lambda photo: _photo(photo, photo_path),
     )
     return page.encode("utf-8", "replace")
-
-
-def shown_text(words: str) -> str:
-    """Foreign text as it may stand in a page: no controls, nothing invisible.
-
-    >>> shown_text("P2-R01" + chr(0x202E))
-    'P2-R01\\ufffd'
-    """
-    return "".join(
-        letter
-        if letter in "\n\t" or unicodedata.category(letter) not in _HIDDEN
-        else "\N{REPLACEMENT CHARACTER}"
-        for letter in words
-    )
 
 
 def _environment() -> "Environment":
@@ -156,7 +136,7 @@ def _hash(text: str) -> str:
 
 def _steady(words: str) -> str:
     """Escaped text in which keys, dates and numbers with their unit are not broken over lines."""
-    return _STEADY.sub(r'<span class="steady">\1</span>', escape(shown_text(words)))
+    return STEADY.sub(r'<span class="steady">\1</span>', escape(shown_text(words)))
 
 
 def _kind(piece: Piece) -> str:
@@ -182,22 +162,7 @@ def _inline(picture: Picture) -> str:
 @lru_cache(maxsize=512)
 def _sign(look: TubeLook) -> str:
     """A look as a small drawing beside words that say it already."""
-    middle = EXTENT * _SIGN_RADIUS_MM
-    drawing = render_svg(
-        Picture(
-            width_mm=2 * middle,
-            height_mm=2 * middle,
-            ground="none",
-            words=describe(look),
-            primitives=(
-                Group(
-                    children=tuple(mark(look, _SIGN_RADIUS_MM, _PAGE)),
-                    dx=middle,
-                    dy=middle,
-                ),
-            ),
-        )
-    )
+    drawing = render_svg(sign_picture(look, _PAGE))
     return f'<span class="sign" aria-hidden="true">{drawing.strip()}</span>'
 
 

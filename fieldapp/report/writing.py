@@ -16,15 +16,19 @@ from fieldapp.report.condition_json import render_condition_json
 from fieldapp.report.csv_files import render_csv_files
 from fieldapp.report.face_pictures import render_maps
 from fieldapp.report.html_page import render_html
+from fieldapp.report.layout_dxf import render_dxf
 from fieldapp.report.numbers import ConditionNumbers, build_numbers
+from fieldapp.report.paper import Paper
+from fieldapp.report.pdf_page import render_pdf
+from fieldapp.report.site_sheet import render_site_sheet
+from fieldapp.report.xlsx_file import render_xlsx
 from model.condition.states import FoldedBoiler, FoldedInspection
 from model.record.line import Record
 from model.store.loading import load_boiler
 from model.store.queries import inspection_digest, record_ids_of_inspection
 from model.store.store import Store
 
-FORMATS = ("html", "json", "csv", "svg", "png")
-NOT_YET = ("pdf", "xlsx", "dxf")
+FORMATS = ("pdf", "html", "json", "xlsx", "csv", "dxf", "png", "svg", "site")
 
 
 def write_report(
@@ -34,6 +38,7 @@ def write_report(
     out: Path,
     formats: Sequence[str],
     printed_at: datetime,
+    paper: Paper = Paper.A4,
 ) -> list[Path]:
     """Write the report of one inspection into a folder; gives the files.
 
@@ -43,10 +48,9 @@ def write_report(
     for name in formats:
         if name not in FORMATS:
             known = ", ".join(FORMATS)
-            what = "is not made yet" if name in NOT_YET else "is not a format of the report"
-            raise FieldAppError(f"{name} {what}; choose from: {known}.")
+            raise FieldAppError(f"{name} is not a format of the report; choose from: {known}.")
     numbers = numbers_of(store, load_boiler(store, boiler), inspection, printed_at)
-    return write_files(out, render_files(numbers, store, formats))
+    return write_files(out, render_files(numbers, store, formats, paper))
 
 
 def numbers_of(
@@ -59,7 +63,7 @@ def numbers_of(
 
 
 def render_files(
-    numbers: ConditionNumbers, store: Store, formats: Sequence[str]
+    numbers: ConditionNumbers, store: Store, formats: Sequence[str], paper: Paper = Paper.A4
 ) -> Mapping[str, bytes]:
     """File names to bytes, of all the formats asked for."""
 
@@ -68,12 +72,20 @@ def render_files(
         return path if path.is_file() else None
 
     files: dict[str, bytes] = {}
+    if "pdf" in formats:
+        files["condition.pdf"] = render_pdf(numbers, photo_path, paper)
     if "html" in formats:
         files["condition.html"] = render_html(numbers, photo_path)
     if "json" in formats:
         files["condition.json"] = render_condition_json(numbers)
+    if "xlsx" in formats:
+        files["condition.xlsx"] = render_xlsx(numbers)
     if "csv" in formats:
         files.update(render_csv_files(numbers))
+    if "dxf" in formats:
+        files["layout.dxf"] = render_dxf(numbers)
+    if "site" in formats:
+        files.update(render_site_sheet(numbers, paper))
     for kind in ("svg", "png"):
         if kind in formats:
             files.update(render_maps(numbers, kind))

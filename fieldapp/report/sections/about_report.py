@@ -27,6 +27,7 @@ def build_about_report(numbers: ConditionNumbers) -> Section:
         ),
         Facts(
             pairs=(
+                ("Report number", numbers.report_number),
                 ("Printed", say_moment(numbers.printed_at)),
                 ("Inspection", numbers.inspection.facts.inspection),
                 ("Digest of its records (SHA-256)", numbers.digest),

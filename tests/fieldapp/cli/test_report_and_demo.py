@@ -23,8 +23,9 @@ def test_the_formats_asked_for_are_written(inspection, done, folder):
 
 def test_without_only_every_format_is_written(inspection, done, folder):
     done("report B-1 --out r")
-    endings = {path.suffix.lstrip(".") for path in (folder / "r").iterdir()}
-    assert endings == set(FORMATS)
+    names = {path.name for path in (folder / "r").iterdir()}
+    assert {name.rpartition(".")[2] for name in names} == set(FORMATS) - {"site"}
+    assert {"site-sheet.pdf", "site-sheet-1.png", "site-sheet-2.png"} < names
 
 
 def test_the_printed_time_is_fixed_so_that_a_report_can_be_made_again(inspection, done, folder):
@@ -42,8 +43,8 @@ def test_the_caution_about_decisions_stands_beside_a_report(inspection, tubewrig
     ("words", "sentence"),
     [
         (
-            "--only dxf",
-            f"dxf is not made yet; choose from: {', '.join(FORMATS)}.",
+            "--only pdf --paper a5",
+            "--paper: 'a5' is not known; write one of: a4, letter.",
         ),
         (
             "--only json,docx",
@@ -111,7 +112,8 @@ def test_the_demos_folder_holds_its_database_photos_and_every_format(demo):
     photos = [s for s in read_steps(demo_folder() / "steps.toml") if s.words[0] == "photo"]
     assert len(list(out.glob("photos/*/*.jpg"))) == len(photos)
     endings = {path.suffix.lstrip(".") for path in out.iterdir() if path.suffix}
-    assert endings == {"db", *FORMATS}
+    assert endings == {"db", *FORMATS} - {"site"}
+    assert (out / "site-sheet.pdf").is_file()
     assert [path for path in out.parent.iterdir() if path != out] == []
 
 
