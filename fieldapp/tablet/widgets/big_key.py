@@ -38,9 +38,11 @@ class BigKey(ButtonBehavior, Widget):
         chosen: bool = False,
         leads: bool = False,
         aligned: str = "center",
+        large: bool = False,
         **settings: Any,
     ) -> None:
         """``leads``: the one key of a screen that goes on. ``aligned`` "left" for rows of a list.
+        ``large``: for digits and other single signs.
 
         In a layout give ``size_hint_y=None`` for exactly 20 mm (taller: ``height=...``), or a
         hint to let it grow.
@@ -48,6 +50,7 @@ class BigKey(ButtonBehavior, Widget):
         self.kit = kit
         self._leads = leads
         self._aligned = aligned
+        self._em_px = 2 * kit.sizes.title if large else kit.sizes.body
         settings.setdefault("height", kit.sizes.key)
         settings.setdefault("width", kit.sizes.key)
         super().__init__(**settings)
@@ -81,17 +84,16 @@ class BigKey(ButtonBehavior, Widget):
             Color(*ground)
             radius = sizes.mm(1.6)
             RoundedRectangle(pos=self.pos, size=self.size, radius=[radius])
-            if not self.disabled:
-                Color(*(paint.chosen if self.chosen else paint.line))
-                thick = sizes.mm(0.7) if self.chosen else sizes.edge
-                shape = (
-                    self.x + thick / 2,
-                    self.y + thick / 2,
-                    self.width - thick,
-                    self.height - thick,
-                    radius,
-                )
-                Line(rounded_rectangle=shape, width=thick / 2)
+            Color(*(paint.chosen if self.chosen else paint.line))
+            thick = sizes.mm(0.7) if self.chosen else sizes.edge
+            shape = (
+                self.x + thick / 2,
+                self.y + thick / 2,
+                self.width - thick,
+                self.height - thick,
+                radius,
+            )
+            Line(rounded_rectangle=shape, width=thick / 2)
         if self._aligned == "left":
             self._draw_row(ink, inner)
         else:
@@ -100,7 +102,7 @@ class BigKey(ButtonBehavior, Widget):
     def _colours(self) -> tuple[Rgba, Rgba]:
         paint = self.kit.paint
         if self.disabled:
-            return paint.ground, paint.line
+            return paint.ground, paint.quiet
         if self.state == "down":
             return paint.key_down, paint.ink
         if self._leads:
@@ -118,7 +120,9 @@ class BigKey(ButtonBehavior, Widget):
         pictures = []
         if self.words:
             share = 1.0 if not self.under else 0.45
-            pictures.append(self._write(self.words, sizes.body, words_room * share, ink, bold=True))
+            pictures.append(
+                self._write(self.words, self._em_px, words_room * share, ink, bold=True)
+            )
         if self.under:
             quiet = ink if self._leads or self.disabled else self.kit.paint.quiet
             under_px = words_room - (pictures[0].height if pictures else 0.0)
