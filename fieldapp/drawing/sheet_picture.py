@@ -28,13 +28,17 @@ from fieldapp.drawing.sheet_view import DrawnTube, SheetPlacing, SheetView
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class SheetOptions:
-    """``blank`` draws empty tubes with their column number, to be written on by hand."""
+    """``blank`` draws empty tubes with their column number, to be written on by hand.
+
+    On a blank map the tubes whose keys stand in ``marked`` are drawn with their mark all the same.
+    """
 
     width_mm: float = 180.0
     theme: Theme = LIGHT
     labels: bool = False
     legend: bool = True
     blank: bool = False
+    marked: frozenset[str] = frozenset()
 
 
 RULER_MM = 11.0
@@ -178,7 +182,7 @@ def _draw_plate(
 def _draw_tube(tube: DrawnTube, placing: SheetPlacing, options: SheetOptions) -> Group:
     x, y = placing.place(tube.x_mm, tube.y_mm)
     radius = tube.radius_mm * placing.scale
-    if options.blank:
+    if options.blank and tube.key not in options.marked:
         children = _draw_blank(tube, radius, options.theme)
         title = tube.label
     else:

@@ -6,7 +6,8 @@ Pure. Not here: the words of the list (``crew_words``), what is bad (``model.con
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
-from fieldapp.report.face_pictures import ends_shown, faces_of
+from fieldapp.report.face_grounds import ends_shown
+from fieldapp.report.face_pictures import faces_of
 from fieldapp.report.numbers import ConditionNumbers
 from model.condition.coverage import tubes_in_scope
 from model.condition.states import EndLeft

@@ -8,11 +8,10 @@ import io
 import re
 from collections.abc import Collection, Mapping
 from dataclasses import dataclass
-from typing import Literal
 
 from fieldapp.drawing.legend import Entry, describe, list_entries
 from fieldapp.drawing.looks import look_of
-from fieldapp.drawing.marks import EXTENT, TubeLook
+from fieldapp.drawing.marks import TubeLook
 from fieldapp.drawing.palette import LIGHT, Theme
 from fieldapp.drawing.pixels import find_fonts, render_pixels
 from fieldapp.drawing.primitives import Picture
@@ -24,17 +23,23 @@ from fieldapp.drawing.sheet_view import (
     OtherTube,
     SheetView,
 )
-from fieldapp.drawing.side_view import Place, SideFace, SideView, build_side_view, place_sheets
+from fieldapp.drawing.side_view import SideFace, SideView, build_side_view
 from fieldapp.drawing.svg import render_svg
 from fieldapp.errors import FieldAppError
+from fieldapp.report.face_grounds import (
+    boiler_faces,
+    ends_shown,
+    furnaces_at,
+    side_faces,
+    tube_radii_mm,
+)
 from fieldapp.report.numbers import ConditionNumbers
 from fieldapp.report.tube_words import say_end_found, say_tube
 from model.condition.clusters import Cluster
 from model.condition.states import EndFound, EndLeft
 from model.condition.tubes import TubeCondition
-from model.record.words import BoilerKind, End
-from model.tubesheet.faces import Face, Shown, default_faces, is_mirrored, mirror_words
-from model.tubesheet.lattice import nearest_distances_mm
+from model.record.words import End
+from model.tubesheet.faces import Face, is_mirrored, mirror_words
 
 DOTS_PER_INCH = 200.0
 SIDE_VIEW = "side-view"
@@ -52,12 +57,7 @@ class FacePictureOptions:
 
 def faces_of(numbers: ConditionNumbers) -> tuple[Face, ...]:
     """The boiler's faces, or the usual ones of its kind when none were stated."""
-    if numbers.facts.faces:
-        return numbers.facts.faces
-    kind: Literal["wet-back", "dry-back", "other"] = "other"
-    if numbers.facts.kind in (BoilerKind.WET_BACK, BoilerKind.DRY_BACK):
-        kind = "wet-back" if numbers.facts.kind == BoilerKind.WET_BACK else "dry-back"
-    return default_faces(kind, {each.tube.pass_ for each in numbers.tubes})[1]
+    return boiler_faces(numbers.facts, [each.tube for each in numbers.tubes])
 
 
 def build_face_picture(
@@ -158,11 +158,6 @@ def named_clusters(numbers: ConditionNumbers) -> tuple[tuple[str, Cluster], ...]
     return tuple((f"K{number}", each) for number, each in enumerate(numbers.clusters, start=1))
 
 
-def ends_shown(face: Face) -> Mapping[int, End]:
-    """Which end of which pass a face shows."""
-    return {shown.pass_: End(shown.end) for shown in face.shows}
-
-
 def _drawn_tube(
     numbers: ConditionNumbers, each: TubeCondition, end: End, radius_mm: float
 ) -> DrawnTube:
@@ -205,43 +200,17 @@ def _was_changed(found: EndFound, left: EndLeft) -> bool:
 
 
 def _radii_mm(numbers: ConditionNumbers) -> Mapping[str, float]:
-    """Radius of each tube by hole; small enough that neighbours' signs do not touch."""
-    tubes = [each.tube for each in numbers.tubes]
-    nearest = nearest_distances_mm(tubes) or (100.0,) * len(tubes)
-    radii: dict[str, float] = {}
-    for each, distance_mm in zip(numbers.tubes, nearest, strict=True):
-        room_mm = distance_mm / (2 * EXTENT)
-        od_mm = each.tube.od_mm or numbers.facts.od_mm
-        radii[each.hole] = room_mm if od_mm is None else min(od_mm / 2, room_mm)
-    return radii
+    """Radius of each tube by hole."""
+    radii = tube_radii_mm(numbers.facts, [each.tube for each in numbers.tubes])
+    return {each.hole: radius for each, radius in zip(numbers.tubes, radii, strict=True)}
 
 
 def _side_faces(numbers: ConditionNumbers) -> list[SideFace]:
-    return [
-        SideFace(
-            key=face.key,
-            name=face.name,
-            sheet=face.sheet,
-            looks=face.looks,
-            shows=[_pair(shown) for shown in face.shows],
-        )
-        for face in faces_of(numbers)
-    ]
-
-
-def _pair(shown: Shown) -> tuple[int, str]:
-    return shown.pass_, shown.end
+    return side_faces(faces_of(numbers))
 
 
 def _furnaces(numbers: ConditionNumbers, face: Face) -> list[FurnaceOpening]:
-    """The furnaces, on the sheets in which they end: a wet-back's does not reach the rear sheet."""
-    place = place_sheets(numbers.facts.kind, _side_faces(numbers))[face.sheet]
-    if numbers.facts.kind == BoilerKind.WET_BACK and place is Place.REAR:
-        return []
-    return [
-        FurnaceOpening(x_mm=each.x_mm, y_mm=each.y_mm, diameter_mm=each.diameter_mm)
-        for each in numbers.facts.furnaces
-    ]
+    return furnaces_at(numbers.facts, faces_of(numbers), face)
 
 
 def _svg(picture: Picture) -> bytes:

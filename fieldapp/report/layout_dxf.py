@@ -13,7 +13,8 @@ from contextlib import contextmanager
 from typing import Any
 
 from fieldapp.errors import FieldAppError
-from fieldapp.report.face_pictures import ends_shown, faces_of
+from fieldapp.report.face_grounds import ends_shown
+from fieldapp.report.face_pictures import faces_of
 from fieldapp.report.numbers import ConditionNumbers
 from fieldapp.report.shown_text import shown_text
 from fieldapp.report.wording import say_moment

@@ -15,12 +15,8 @@ from fieldapp.drawing.pixels import find_fonts
 from fieldapp.drawing.primitives import Group, Picture
 from fieldapp.drawing.scaling import scale_picture
 from fieldapp.drawing.text_width import TextRuler
-from fieldapp.report.face_pictures import (
-    FacePictureOptions,
-    build_face_picture,
-    ends_shown,
-    faces_of,
-)
+from fieldapp.report.face_grounds import ends_shown
+from fieldapp.report.face_pictures import FacePictureOptions, build_face_picture, faces_of
 from fieldapp.report.numbers import ConditionNumbers
 from fieldapp.report.page_flow import Flow
 from fieldapp.report.paper import Paper, page_size_mm

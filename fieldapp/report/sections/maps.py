@@ -4,7 +4,8 @@ Not here: how they are drawn (``face_pictures``).
 """
 
 from fieldapp.drawing.looks import BELOW
-from fieldapp.report.face_pictures import ends_shown, faces_of, named_clusters
+from fieldapp.report.face_grounds import ends_shown
+from fieldapp.report.face_pictures import faces_of, named_clusters
 from fieldapp.report.numbers import ConditionNumbers
 from fieldapp.report.pieces import Drawing, Paragraph, Piece, Section
 from fieldapp.report.wording import capital, say_list
