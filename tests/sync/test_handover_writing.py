@@ -140,6 +140,16 @@ def test_a_corrected_person_goes_along_with_both_versions(tablet, written):
     assert people_in(written()) == {"Ida Berg", "Ida Berg-Holm"}
 
 
+def test_people_who_were_joined_by_mistake_go_along_with_the_withdrawal(tablet, written):
+    with tablet.write() as writer:
+        person(writer, "Another", "ddddddddddddd")
+        body = {"what": "person", "a": "ddddddddddddd", "b": PERSON}
+        same = writer.append("same", body, by=PERSON)
+        writer.append("withdraw", {"why": "two people"}, by=PERSON, supersedes=[same.id])
+    kinds = [json.loads(line)["kind"] for line in lines_in(written()) if b'"boiler":""' in line]
+    assert sorted(kinds) == ["origin", "person", "person", "same", "withdraw"]
+
+
 def test_the_origin_that_a_copy_came_from_goes_along(tablet, written):
     def origin(number, letter, cloned_from):
         body = {"app_version": "", "device": "", "cloned_from": cloned_from}

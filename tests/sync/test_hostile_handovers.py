@@ -10,10 +10,11 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from model.errors import StoreRefused
-from sync.errors import HandoverRefused
+from sync.errors import HandoverRefused, Unsound
 from sync.handover import verifying
 from sync.handover.reading import read_handover, verified_handover
 from sync.handover.writing import write_handover
+from sync.handover.zip_reading import open_zip
 from tests.sync.bags import manifest, repack, seal, sha256, unpacked
 from tests.sync.devices import (
     BOILER,
@@ -221,6 +222,15 @@ def test_headers_that_disagree_are_refused(handover, refused, tmp_path):
         changed[at] ^= 1
         bad.write_bytes(changed)
         assert "its directory says other things than its files" in refused(bad)
+
+
+def test_content_with_another_checksum_is_refused_by_the_zip_alone(tmp_path):
+    with zipfile.ZipFile(tmp_path / "x.zip", "w") as packed:
+        packed.writestr("x", b"content")
+    raw = (tmp_path / "x.zip").read_bytes().replace(b"content", b"Content")
+    (tmp_path / "x.zip").write_bytes(raw)
+    with open_zip(tmp_path / "x.zip", 1, 1000) as reader, pytest.raises(Unsound, match="damaged"):
+        reader.whole("x", 100)
 
 
 def test_entries_that_overlap_are_refused(handover, refused, tmp_path):
