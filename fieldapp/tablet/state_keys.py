@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from typing import Any
 
 from kivy.uix.gridlayout import GridLayout
+from kivy.uix.widget import Widget
 
 from fieldapp.drawing.marks import TubeLook
 from fieldapp.tablet.theme import Kit
@@ -64,6 +65,8 @@ class StateKeys(GridLayout):
         self.keys = {key.words: key for key in wanted}
         for key in wanted:
             self.add_widget(key)
+        for _ in range(SLOTS - len(wanted)):  # or the keys would grow
+            self.add_widget(Widget())
 
     def _state_keys(self, state: KeyState) -> list[BigKey]:
         unders = {

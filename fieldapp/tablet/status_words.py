@@ -6,6 +6,8 @@ Not here: the counts (``model.condition.tally``), where the words stand.
 from fieldapp.view.mark_words import say_count
 from model.condition.tally import EndTally, Tally
 
+NO_BREAK = "\u00a0"
+
 
 def say_coverage(here: EndTally) -> str:
     """How much of the face was looked at.
@@ -29,7 +31,7 @@ def say_counts(tally: Tally, saved: int) -> str:
         parts.append(f"{tally.bad} bad")
     if tally.disputed:
         parts.append(say_count(tally.disputed, "dispute"))
-    return " · ".join(parts)
+    return " · ".join(part.replace(" ", NO_BREAK) for part in parts)
 
 
 def _percent(value: float) -> str:

@@ -78,8 +78,7 @@ class Paint:
     @property
     def veil(self) -> Rgba:
         """Over what waits while a question is asked."""
-        red, green, blue, _ = rgba(mix(self.theme.ink, self.theme.ground, 0.5))
-        return red, green, blue, 0.72
+        return 0.0, 0.0, 0.0, 0.6
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -3,13 +3,11 @@
 Not here: which tube is asked for, and what a wrong one means (``fieldapp.view.check_tube``).
 """
 
-from kivy.uix.boxlayout import BoxLayout
-
 from fieldapp.drawing.looks import look_of
 from fieldapp.tablet.screen import TabletScreen
 from fieldapp.tablet.sheet_map import SheetMap
 from fieldapp.tablet.widgets.big_key import BigKey
-from fieldapp.tablet.widgets.panel import Panel
+from fieldapp.tablet.widgets.panel import Panel, Stack
 from fieldapp.tablet.widgets.words import Words
 from fieldapp.view.check_tube import Verdict, choose_check_tube, judge_check
 from fieldapp.view.gestures import LongPress, Tap
@@ -39,25 +37,7 @@ class CheckScreen(TabletScreen):
             return
         self._asked = asked
         self.spacing = kit.sizes.gap
-        top = Panel(kit, orientation="horizontal", size_hint_y=None)
-        words = BoxLayout(orientation="vertical", size_hint_y=None, pos_hint={"center_y": 0.5})
-        words.bind(minimum_height=words.setter("height"))
-        self.words = Words(kit, asked.words, "heading")
-        words.add_widget(self.words)
-        words.add_widget(Words(kit, self._face.words, "quiet"))
-        top.add_widget(BigKey(kit, "Back", self._back, size_hint=(None, None)))
-        top.add_widget(words)
-        top.add_widget(
-            BigKey(kit, "Skip", self._skip, under="cannot reach it", size_hint=(None, None))
-        )
-        least = kit.sizes.key + 2 * kit.sizes.gap
-        words.bind(
-            height=lambda _box, height: setattr(
-                top, "height", max(least, height + 2 * kit.sizes.gap)
-            )
-        )
-        top.height = least
-        self.add_widget(top)
+        self._add_words(asked.words)
         self.map = SheetMap(
             cache=self.services.places.sprites,
             theme=kit.paint.theme,
@@ -70,6 +50,31 @@ class CheckScreen(TabletScreen):
         )
         self.map.bind(on_gesture=self._touched)
         self.add_widget(self.map)
+
+    def _add_words(self, asked: str) -> None:
+        """What is to be touched, beside the keys or, where it is narrow, below them."""
+        kit = self.kit
+        gap = kit.sizes.gap
+        self.words = Words(kit, asked, "heading")
+        words = Stack(kit, pos_hint={"center_y": 0.5})
+        words.add_widget(self.words)
+        words.add_widget(Words(kit, self._face.words, "quiet"))
+        back = BigKey(kit, "Back", self._back, size_hint=(None, None))
+        skip = BigKey(kit, "Skip", self._skip, under="cannot reach it", size_hint=(None, None))
+        bar = Panel(kit, orientation="horizontal", size_hint_y=None)
+        bar.height = least = kit.sizes.key + 2 * gap
+        bar.add_widget(back)
+        self.add_widget(bar)
+        if self.is_wide:
+            bar.add_widget(words)
+            words.bind(
+                height=lambda _words, tall: setattr(bar, "height", max(least, tall + 2 * gap))
+            )
+        else:
+            bar.add_widget(Words(kit, "Check tube", "title", pos_hint={"center_y": 0.5}))
+            words.padding = (gap, 0)
+            self.add_widget(words)
+        bar.add_widget(skip)
 
     def _touched(self, _map: SheetMap, told: MapGesture) -> None:
         if told.index is None or not isinstance(told.gesture, Tap | LongPress):

@@ -17,8 +17,7 @@ from fieldapp.tablet.sheet_map import SheetMap
 from fieldapp.tablet.state_keys import SLOTS, KeysDo, StateKeys
 from fieldapp.tablet.status_words import say_counts, say_coverage
 from fieldapp.tablet.widgets.big_key import BigKey
-from fieldapp.tablet.widgets.panel import Panel
-from fieldapp.tablet.widgets.words import Words
+from fieldapp.tablet.widgets.said_line import SaidLine
 from fieldapp.view import key_state as keys
 from fieldapp.view.caller import ref_of_end
 from fieldapp.view.gestures import DragBegin, DragCancel, DragMove, LongPress, Tap
@@ -71,12 +70,12 @@ class MapScreen(TabletScreen):
         self._show_counts()
 
     def says(self, words: str) -> bool:
-        self.line.text = words
+        self.line.words = words
         return True
 
     def say_hint(self) -> None:
         """What is asked, or what a tap would do."""
-        self.line.text = self.state.question or self.state.hint
+        self.line.words = self.state.question or self.state.hint
 
     def seen_again(self) -> None:
         self.map.set_highlight(None)
@@ -258,7 +257,7 @@ class MapScreen(TabletScreen):
                 fill=lambda: ask_fill(services, self._face, self._last),
             ),
         )
-        self.line = Words(kit, "")
+        self.line = SaidLine(kit)
 
     def _lay_out(self) -> None:
         sizes = self.kit.sizes
@@ -267,14 +266,8 @@ class MapScreen(TabletScreen):
         top = BoxLayout(spacing=gap, size_hint_y=None, height=key)
         top.add_widget(self.face_key)
         top.add_widget(self.leave_key)
-        said = Panel(self.kit, size_hint_y=None, padding=(gap, gap / 2))
-        self.line.bind(
-            height=lambda _line, tall: setattr(said, "height", max(sizes.mm(7.0), tall + gap))
-        )
-        said.height = sizes.mm(7.0)
-        said.add_widget(self.line)
         middle = BoxLayout(orientation="vertical", spacing=gap)
-        for part in (top, said, self.map):
+        for part in (top, self.line, self.map):
             middle.add_widget(part)
         actions = (self.undo_key, self.redo_key, self.who_key, self.more_key)
         side = BoxLayout(orientation="vertical" if self.is_wide else "horizontal", spacing=gap)

@@ -75,7 +75,8 @@ class StartScreen(TabletScreen):
         number = 1 + len(form.acknowledged)
         self.add_widget(self.build_bar(f"{heading}: read before you begin"))
         self.list = ScrollList(kit)
-        words = Words(kit, dict(form.cautions)[heading], "heading")
+        is_low = self.services.room[1] < kit.sizes.mm(110.0)
+        words = Words(kit, dict(form.cautions)[heading], "body" if is_low else "heading")
         words.bold = False
         self.list.put(words)
         self.add_widget(self.list)

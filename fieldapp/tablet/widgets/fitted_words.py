@@ -25,7 +25,7 @@ def fit_words(
     share = 1.0
     while True:
         picture = _write(words, em_px * share, width_px, colour, bold=bold, align=align)
-        longest = max((picture.get_extents(word)[0] for word in words.split()), default=0)
+        longest = max((picture.get_extents(word)[0] for word in words.split(" ")), default=0)
         fits = picture.texture.height <= height_px and longest <= width_px
         if fits or share <= _SMALLEST_SHARE:
             return picture.texture
