@@ -31,6 +31,7 @@ COMMANDS: Mapping[str, str] = {
     "withdraw": "withdraw one record",
     "signoff": "sign an inspection off",
     "report": "write the condition report",
+    "maps": "write face maps to print and fill in by hand",
     "crew": "list what to do, in chalk order",
     "handover": "write, read: the file that carries a boiler from one database to another",
     "calc": "run one engineering formula by itself",

@@ -209,12 +209,12 @@ def _draw_mark(tube: DrawnTube, radius: float, options: SheetOptions) -> list[Pr
 
 
 def _draw_blank(tube: DrawnTube, radius: float, theme: Theme) -> list[Primitive]:
-    """An empty ring to be marked by hand, with its column number small at its foot."""
+    """An empty ring to be marked by hand, with its column number as large as it fits."""
     drawn: list[Primitive] = [
         Circle(x=0, y=0, radius=radius, fill=theme.ground, stroke=theme.quiet_ink, stroke_width=0.2)
     ]
     number = tube.label if tube.column is None else str(tube.column)
-    size = min(0.9 * radius, 1.5 * radius / (0.58 * len(number)))
+    size = min(1.15 * radius, 1.6 * radius / (0.58 * len(number)))
     drawn.append(
         Text(
             x=0,

@@ -3,6 +3,7 @@
 Not here: what stands there (``face_pictures``), the drawing.
 """
 
+import re
 from collections.abc import Mapping, Sequence
 from typing import Literal
 
@@ -29,6 +30,21 @@ def boiler_faces(facts: BoilerFacts, tubes: Sequence[Tube]) -> tuple[Face, ...]:
 def ends_shown(face: Face) -> Mapping[int, End]:
     """Which end of which pass a face shows."""
     return {shown.pass_: End(shown.end) for shown in face.shows}
+
+
+def face_file_names(faces: Sequence[Face]) -> Mapping[str, str]:
+    """Name of each face's map without its ending, by the face's key.
+
+    A key may be any text, a file's name may not: letters, digits and hyphens only, each once.
+    """
+    names: dict[str, str] = {}
+    for face in faces:
+        plain = re.sub(r"[^a-z0-9]+", "-", face.key.lower()).strip("-")[:40] or "face"
+        name, number = f"map-{plain}", 2
+        while name in names.values():
+            name, number = f"map-{plain}-{number}", number + 1
+        names[face.key] = name
+    return names
 
 
 def tube_radii_mm(facts: BoilerFacts, tubes: Sequence[Tube]) -> list[float]:

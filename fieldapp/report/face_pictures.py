@@ -5,7 +5,6 @@ nobody confirmed today is drawn as carried. Not here: the drawing (``fieldapp.dr
 """
 
 import io
-import re
 from collections.abc import Collection, Mapping
 from dataclasses import dataclass
 
@@ -29,6 +28,7 @@ from fieldapp.errors import FieldAppError
 from fieldapp.report.face_grounds import (
     boiler_faces,
     ends_shown,
+    face_file_names,
     furnaces_at,
     side_faces,
     tube_radii_mm,
@@ -119,18 +119,8 @@ def build_side_picture(numbers: ConditionNumbers, theme: Theme = LIGHT) -> Pictu
 
 
 def map_names(numbers: ConditionNumbers) -> Mapping[str, str]:
-    """Name of each face's map without its ending, by the face's key.
-
-    A key may be any text, a file's name may not: letters, digits and hyphens only, each once.
-    """
-    names: dict[str, str] = {}
-    for face in faces_of(numbers):
-        plain = re.sub(r"[^a-z0-9]+", "-", face.key.lower()).strip("-")[:40] or "face"
-        name, number = f"map-{plain}", 2
-        while name in names.values():
-            name, number = f"map-{plain}-{number}", number + 1
-        names[face.key] = name
-    return names
+    """Name of each face's map without its ending, by the face's key."""
+    return face_file_names(faces_of(numbers))
 
 
 def render_maps(numbers: ConditionNumbers, kind: str) -> dict[str, bytes]:

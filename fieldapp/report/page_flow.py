@@ -25,21 +25,24 @@ FOOT_MM = 6.0
 
 @dataclass(slots=True, kw_only=True)
 class Flow:
-    """One page; ``y_mm`` is how far it is filled."""
+    """One page, or a column of it; ``y_mm`` is how far it is filled."""
 
     size_mm: tuple[float, float]
     ruler: TextRuler
+    margin_mm: float = MARGIN_MM
+    left_mm: float = MARGIN_MM
+    """Where the lines begin."""
     y_mm: float = MARGIN_MM
     drawn: list[Primitive] = field(default_factory=list)
 
     @property
     def width_mm(self) -> float:
-        return self.size_mm[0] - 2 * MARGIN_MM
+        return self.size_mm[0] - self.left_mm - self.margin_mm
 
     @property
     def room_mm(self) -> float:
         """Height that is left above the foot."""
-        return self.size_mm[1] - MARGIN_MM - FOOT_MM - self.y_mm
+        return self.size_mm[1] - self.margin_mm - FOOT_MM - self.y_mm
 
     def wrap(self, words: str, size_mm: float) -> list[str]:
         """The text in lines of the page's width."""
@@ -53,7 +56,7 @@ class Flow:
     ) -> None:
         """One line, made smaller where it would not fit."""
         fitted = self._fitted(words, size_mm, self.width_mm, bold=bold)
-        self._write(words, MARGIN_MM, self.y_mm + size_mm, fitted, bold=bold)
+        self._write(words, self.left_mm, self.y_mm + size_mm, fitted, bold=bold)
         self.y_mm += 1.36 * size_mm if line_mm is None else line_mm
 
     def row(
@@ -65,19 +68,19 @@ class Flow:
         for at, words in enumerate(cells):
             size = self._fitted(words, size_mm, column_mm - 1.0, bold=bold)
             if at == 0:
-                self._write(words, MARGIN_MM, base, size, bold=bold)
+                self._write(words, self.left_mm, base, size, bold=bold)
             else:
-                right = MARGIN_MM + (at + 1) * column_mm
+                right = self.left_mm + (at + 1) * column_mm
                 self._write(words, right, base, size, bold=bold, anchor=Anchor.END)
         self.y_mm += height_mm
-        self._rule(MARGIN_MM, self.width_mm, self.y_mm, LIGHT.faint, 0.15)
+        self._rule(self.left_mm, self.width_mm, self.y_mm, LIGHT.faint, 0.15)
 
     def boxes(self, entries: Sequence[tuple[str, str]]) -> None:
         """Large values, each in a box with its words."""
         gap_mm, height_mm = 2.5, 16.5
         width_mm = (self.width_mm - gap_mm * (len(entries) - 1)) / len(entries)
         for at, (value, words) in enumerate(entries):
-            x = MARGIN_MM + at * (width_mm + gap_mm)
+            x = self.left_mm + at * (width_mm + gap_mm)
             self.drawn.append(
                 build_rectangle(
                     x, self.y_mm, width_mm, height_mm, stroke=LIGHT.ink, stroke_width=0.25
@@ -93,7 +96,7 @@ class Flow:
         gap_mm, height_mm, size_mm = 4.0, 9.5, 2.4
         shares = [1.7, *(1.0 for _ in labels[1:])]
         room_mm = self.width_mm - gap_mm * (len(labels) - 1)
-        x = MARGIN_MM
+        x = self.left_mm
         for label, share in zip(labels, shares, strict=True):
             width_mm = room_mm * share / sum(shares)
             self._write(label, x, self.y_mm + height_mm - 1.0, size_mm)
@@ -103,15 +106,15 @@ class Flow:
 
     def place(self, drawing: Group, height_mm: float) -> None:
         """A drawing whose origin is its upper left corner."""
-        self.drawn.append(Group(children=(drawing,), dx=MARGIN_MM, dy=self.y_mm))
+        self.drawn.append(Group(children=(drawing,), dx=self.left_mm, dy=self.y_mm))
         self.y_mm += height_mm
 
     def foot(self, left: str, right: str) -> None:
         """The last line of the page."""
-        base = self.size_mm[1] - MARGIN_MM
+        base = self.size_mm[1] - self.margin_mm
         size = self._fitted(left, 2.4, self.width_mm - 30.0)
-        self._write(left, MARGIN_MM, base, size)
-        self._write(right, MARGIN_MM + self.width_mm, base, 2.4, anchor=Anchor.END)
+        self._write(left, self.left_mm, base, size)
+        self._write(right, self.left_mm + self.width_mm, base, 2.4, anchor=Anchor.END)
 
     def picture(self, words: str) -> Picture:
         """The finished page."""
