@@ -14,6 +14,7 @@ from fieldapp.errors import FieldAppError
 from fieldapp.view.session import InspectionSession
 from model.errors import ModelError
 from model.store.store import Store
+from sync.errors import SyncError
 
 T = TypeVar("T")
 Deliver = Callable[[Callable[[], None]], None]
@@ -90,7 +91,7 @@ class Worker:
     def _work(self) -> None:
         try:
             store = self._open_store()
-        except (ModelError, FieldAppError) as refusal:
+        except (ModelError, FieldAppError, SyncError) as refusal:
             sentence = str(refusal)
             self._deliver(lambda: self._cannot_open(sentence))
             return
@@ -109,7 +110,7 @@ class Worker:
         """Does it; gives what is left to do on the screen's thread."""
         try:
             result = order.job(place)
-        except (ModelError, FieldAppError) as refusal:
+        except (ModelError, FieldAppError, SyncError) as refusal:
             refused, sentence = order.refused or self._refused, str(refusal)
             return lambda: self._finish(lambda: refused(sentence))
         except BaseException as error:

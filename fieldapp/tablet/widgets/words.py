@@ -19,6 +19,7 @@ class Words(Label):
         style: Style = "body",
         *,
         align: str = "left",
+        is_bold: bool | None = None,
         **settings: Any,
     ) -> None:
         sizes, paint = kit.sizes, kit.paint
@@ -28,7 +29,7 @@ class Words(Label):
             text=words,
             font_size=em.get(style, sizes.body),
             color=colours.get(style, paint.ink),
-            bold=style in ("title", "heading", "warning"),
+            bold=style in ("title", "heading", "warning") if is_bold is None else is_bold,
             halign=align,
             valign="middle",
             size_hint_y=None,
