@@ -115,7 +115,7 @@ def join_boilers(store: Store, first: BoilerName, second: BoilerName, by: str) -
     """Record that two boilers are one; gives how many tubes were matched.
 
     Tubes are matched by key, and must be of one pass and stand in one place, within a quarter of
-    the pitch. Raises Faults when a tube of the second matches nothing: the map must be whole before
+    the pitch. Raises Faults when a tube of either matches nothing: the map must be whole before
     anything is joined.
     """
     if first.boiler == second.boiler:
@@ -149,6 +149,14 @@ def _hole_map(a: FoldedBoiler, b: FoldedBoiler) -> dict[str, str]:
             )
             continue
         holes[tube.hole] = match.hole
+    # Whether two boilers can be joined must not hang on which of them has the smaller id.
+    keys_of_b = {tube.key.casefold() for tube in b.tubes}
+    faults += [
+        f"Tube {tube.key} of {a.boiler} has no tube of the same key, pass and place in "
+        f"{b.boiler}; make the two layouts agree with 'boiler update' first."
+        for tube in a.tubes
+        if tube.key.casefold() not in keys_of_b
+    ]
     if faults:
         raise Faults(faults[:20])
     return holes
