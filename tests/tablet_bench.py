@@ -1,12 +1,12 @@
 """The touch app on a window that nobody sees, driven step by step, for tests and pictures."""
 
+import dataclasses
 import random
 import time
 from datetime import UTC, datetime, timedelta
 
 from model.store.opening import open_store
 from model.store.surroundings import Surroundings
-from tests.offscreen_window import draw_frames
 
 
 class Clock:
@@ -29,10 +29,21 @@ def surroundings(seed=1):
     )
 
 
+def step(count=1):
+    """What a frame does but for the drawing, which takes most of its time without a graphics
+    processor: due calls, layout."""
+    from kivy.clock import Clock as Frames
+
+    for _ in range(count):
+        Frames.tick()
+        Frames.tick_draw()
+
+
 class AppBench:
     """The app on a database, without the loop: frames are drawn when asked for."""
 
-    def __init__(self, window, data, *, size=None, around=None, start=True):
+    def __init__(self, window, data, *, size=None, around=None, start=True, signs=None):
+        """``signs``: a folder of drawn signs that several benches share."""
         from fieldapp.tablet.app import TubewrightApp
 
         self.window = window
@@ -41,6 +52,8 @@ class AppBench:
             data=data, open_store=lambda: open_store(data, around), surroundings=around
         )
         self.services, self.shell = self.app.services, self.app.shell
+        if signs is not None:
+            self.services.places = dataclasses.replace(self.services.places, sprites=signs)
         self.shell.size_hint = (None, None)
         self.shell.pos = (0, 0)
         self.shell.size = size or window.size
@@ -52,17 +65,17 @@ class AppBench:
     def close(self):
         self.app.on_stop()
         self.window.remove_widget(self.shell)
-        draw_frames(1)
+        step(1)
 
     def settle(self, seconds=30.0):
         """Let the database thread finish and everything be drawn."""
         until = time.monotonic() + seconds
-        draw_frames(1)
+        step(1)
         while not self.services.worker.is_idle:
             assert time.monotonic() < until, "the database thread does not finish"
             time.sleep(0.002)
-            draw_frames(1)
-        draw_frames(3)
+            step(1)
+        step(3)
 
     @property
     def top(self):
@@ -99,12 +112,12 @@ class AppBench:
 
         finger = UnitTestTouch(*points[0])
         finger.touch_down()
-        draw_frames(1)
+        step(1)
         for x, y in points[1:]:
             finger.touch_move(x, y)
-            draw_frames(1)
+            step(1)
         finger.touch_up()
-        draw_frames(1)
+        step(1)
 
     def tap_tube(self, index):
         """A finger on a tube of the map that is shown."""

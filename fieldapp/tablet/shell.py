@@ -74,8 +74,11 @@ class TabletShell(FloatLayout):
         self._hush()
         if self.top is not None and self.top.says(words):
             return
+        sizes = self.services.kit.sizes
+        # Above the lowest row of keys, because the key that goes on often stands there.
+        above = sizes.key + 2 * sizes.gap
         self._banner = Banner(
-            self.services.kit, words, self._hush, undo=undo, pos_hint={"x": 0.0, "y": 0.0}
+            self.services.kit, words, self._hush, undo=undo, pos=(self.x, self.y + above)
         )
         self.add_widget(self._banner)
         if self._questions:  # a question stays in front

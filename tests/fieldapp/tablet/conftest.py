@@ -30,6 +30,12 @@ def window():
     return offscreen_window.open_window(WIDTH, HEIGHT)
 
 
+@pytest.fixture(scope="session")
+def signs(tmp_path_factory):
+    """A folder of drawn signs for all apps of the run: drawing them takes longer than a test."""
+    return tmp_path_factory.mktemp("signs")
+
+
 @pytest.fixture
 def stage(window):
     """Puts a widget on the window for one test, as large as the window unless told otherwise."""
