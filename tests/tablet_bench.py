@@ -86,7 +86,7 @@ class AppBench:
         """Of the screen that is shown."""
         return self.shell.path[-1][0]
 
-    def keys(self):
+    def shown_keys(self):
         """Every key on the screen that can be pressed, by what it says."""
         return {key.words: key for key in self._keys()}
 
@@ -99,7 +99,7 @@ class AppBench:
     def press(self, words):
         """Put a finger on a key and lift it."""
         found = [key for key in self._keys() if key.words == words]
-        assert found, f"no key says {words!r}: {sorted(self.keys())}"
+        assert found, f"no key says {words!r}: {sorted(self.shown_keys())}"
         self.touch(*found[0].to_window(*found[0].center))
         self.settle()
 

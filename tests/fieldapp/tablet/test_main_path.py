@@ -100,9 +100,9 @@ def drawn_coords(sheet, index):
 
 def test_an_empty_database_offers_the_demo_boiler_as_invented(open_app, tmp_path):
     app = open_app(tmp_path / "new.db")
-    demo = app.keys()["Show the demo boiler"]
+    demo = app.shown_keys()["Show the demo boiler"]
     assert "invented" in demo.under
-    assert app.keys()["New boiler from rows"]
+    assert app.shown_keys()["New boiler from rows"]
 
 
 def test_a_new_inspection_is_opened_as_it_was_chosen(open_app, tmp_path):
@@ -120,7 +120,7 @@ def test_a_new_inspection_is_opened_as_it_was_chosen(open_app, tmp_path):
     assert headings == [
         f"{each}: read before you begin" for each in ("Entry", "Pressure", "Decision")
     ]
-    assert app.keys()["Go on"].disabled
+    assert app.shown_keys()["Go on"].disabled
     line = next(each for each in app.top.walk() if type(each).__name__ == "TypedLine")
     line.text = "Cyd Example"
     app.settle()
@@ -157,7 +157,7 @@ def test_cautions_come_before_a_resumed_inspection_too(open_app, data):
     app = open_app(data)
     app.press("LB-7")
     app.press("Go on with the inspection of 2026-11-25")
-    assert app.keys()["I have read this"]
+    assert app.shown_keys()["I have read this"]
 
 
 def test_twenty_tubes_a_leak_and_its_place_and_an_undo_are_what_the_journal_says(on_map, data):
@@ -180,10 +180,10 @@ def test_twenty_tubes_a_leak_and_its_place_and_an_undo_are_what_the_journal_says
     app.press("leaking")
     app.tap_tube(5)
     assert app.top.line.words.endswith("Where does it leak?")
-    assert {"joint", "bore", "ligament", "not found"} <= set(app.keys())
+    assert {"joint", "bore", "ligament", "not found"} <= set(app.shown_keys())
     app.press("joint")
     assert app.top.map.look_of(5).joint_leak
-    assert "leaking at the joint" in app.keys()["Undo"].under
+    assert "leaking at the joint" in app.shown_keys()["Undo"].under
     assert_map_agrees(app, data)
     app.press("Undo")
     assert not app.top.map.look_of(5).joint_leak
@@ -284,7 +284,7 @@ def test_two_people_disagree_and_the_map_shows_it(on_map, data):
     assert_map_agrees(app, data)
     app.press("Ben")  # now one tap
     assert app.top.who_key.words == "Ada"
-    assert "sound" in app.keys()["Undo"].under
+    assert "sound" in app.shown_keys()["Undo"].under
 
 
 @pytest.mark.parametrize(
@@ -343,7 +343,7 @@ def test_a_killed_app_opens_on_the_same_face_at_the_same_place(open_app, data):
     )
     assert second.top.state.key == "thinned"
     assert second.top.map.look_of(5).state == State.THINNED
-    assert "thinned" in second.keys()["Undo"].under
+    assert "thinned" in second.shown_keys()["Undo"].under
 
 
 def test_a_place_in_another_database_opens_the_list(open_app, data, tmp_path):
