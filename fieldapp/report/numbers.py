@@ -231,7 +231,8 @@ def _disputes(tubes: Sequence[TubeCondition]) -> list[Dispute]:
                         tube=each.tube.key,
                         hole=each.hole,
                         end=end,
-                        opinions=found.opinions,
+                        # By time, for show: by id two merged halves would differ from one record.
+                        opinions=tuple(sorted(found.opinions, key=lambda r: (r.at, r.id))),
                         governing=found.state if found.disputed else left.state,
                         by_work=not found.disputed,
                     )

@@ -7,7 +7,7 @@ under '' (persons, ``same`` of persons); records of other boilers are ignored. N
 
 from collections import defaultdict
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from model.condition.classes import Classes
 from model.condition.documents import (
@@ -154,13 +154,16 @@ def _pools(
 
 
 def _facts(name: str, records: Sequence[Record], classes: Classes) -> InspectionFacts:
-    return inspection_facts(
+    facts = inspection_facts(
         name,
         frozenset(classes.inspection.joined_with(name)),
         _of_kind(records, "inspection"),
         _of_kind(records, "close"),
         _of_kind(records, "sign_off"),
     )
+    # One person may have opened both of two joined inspections under an id of each tablet.
+    openers = dict.fromkeys(classes.person.name(person) for person in facts.opened_by)
+    return replace(facts, opened_by=tuple(openers))
 
 
 def _gap_deeds(
