@@ -64,6 +64,11 @@ SYSTEM_PACKAGES = (
         reason="a browser opens the HTML report, so that a test can judge what a reader sees",
     ),
     SystemPackage(
+        package="poppler-utils",
+        command="pdftotext",
+        reason="another reader than ours opens the PDF report, so that a test can judge its pages",
+    ),
+    SystemPackage(
         package="libgl1",
         library="GL",
         reason="the touch map is drawn for real, so that a test can judge its pixels",

@@ -17,7 +17,7 @@ _TOKEN = re.compile(r"\S+")
 _AFTER = re.compile(r"(?<=[-/])(?=\w)")
 
 Run = str | list[str]
-"""Text; or a list: of one piece that stays whole, of several between which a line may break."""
+"""Text; or a list of pieces that stay whole, between which a line may break."""
 
 
 def runs_of(words: str) -> list[Run]:
