@@ -67,7 +67,8 @@ def fold_end(
         leak_at_mm=_leak_at_mm(opinions) if state is State.LEAKING else None,
         plug=_plug(opinions, carried) if state is State.PLUGGED else None,
         since=carried.since if carried is not None and carried.state is state else date,
-        opinions=tuple(opinions),
+        # For show alone: in the order of their ids, people would stand in no order at all.
+        opinions=tuple(sorted(opinions, key=lambda record: (record.at, record.id))),
         findings=findings,
     )
 

@@ -83,7 +83,7 @@ class EndFound:
     since: str | None = None
     reason: Reason | None = None
     opinions: tuple[Record, ...] = ()
-    """Live observations and settles that no other live settle names, fill-ins dropped."""
+    """Live observations and settles that no other live settle names, fill-ins dropped; by time."""
     findings: tuple[Finding, ...] = ()
     """Today's findings, and earlier ones of grade act that still count."""
     fill_dropped: bool = False

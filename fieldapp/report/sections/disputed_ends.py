@@ -90,7 +90,9 @@ def _settled(
     live: dict[str, Record],
 ) -> Row:
     body = record.body
-    weighed = [live[name] for name in record.supersedes if name in live]
+    weighed = sorted(
+        (live[name] for name in record.supersedes if name in live), key=lambda r: (r.at, r.id)
+    )
     leak_at = LeakAt(body["leak_at"]) if body["leak_at"] else None
     return Row(
         cells=(
