@@ -162,7 +162,11 @@ def _about_what_is_not_known(
         return (CONFIRM_PLUG, f"plugged since {left.since}") if left.carried else None
     if _is_old(numbers, tube):
         return MEASURE, "below the retirement wall when last measured"
-    if found.is_looked_at or tube.is_renewed or not in_scope:
+    if left.state is None and tube.is_renewed:
+        return LOOK, "new tube, not looked at since"
+    if left.state is None and found.state is not None:
+        return LOOK, "worked on, not looked at since"
+    if found.is_looked_at or not in_scope:
         return None
     if found.state is not None and found.carried:
         return LOOK, f"{found.state} since {found.since}, not confirmed"

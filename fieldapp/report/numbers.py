@@ -3,10 +3,11 @@
 Renderers take what stands here and only format it. Not here: words and pictures.
 """
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import datetime
 
+from fieldapp.report.questions import Question, open_questions
 from model.condition.boiler_facts import BoilerFacts, boiler_facts
 from model.condition.clusters import Cluster, find_clusters
 from model.condition.counts import (
@@ -23,18 +24,10 @@ from model.condition.states import FoldedBoiler, FoldedInspection
 from model.condition.tubes import TubeCondition, WallConcerns, tube_conditions
 from model.decision.by_condition import ConditionAdvice, advise_by_condition
 from model.decision.limits import LimitResult, judge_limits, limits_with_overrides
+from model.record.fields import last_day
 from model.record.line import Record
 from model.record.words import End, State
 from model.wall.governing import GoverningWall, InspectionWalls, inspection_walls
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Question:
-    """Something from last time that today's record does not answer."""
-
-    tube: str
-    end: str | None
-    words: str
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -83,6 +76,10 @@ class ConditionNumbers:
     questions: tuple[Question, ...]
     disputes: tuple[Dispute, ...]
     changes: tuple[Change, ...]
+    cleared: tuple[tuple[str, End, str], ...]
+    """Ends that work left unknown and nobody looked at since: tube, end, what was done."""
+    later_work: tuple[Record, ...]
+    """Work and events dated after this inspection and not part of it: the report ignores them."""
     why_no_retirement_wall: str | None
     printed_at: datetime
     digest: str
@@ -150,9 +147,11 @@ def build_numbers(
         clusters=clusters,
         limits=limits,
         advice=advise_by_condition(tubes, totals, coverage, limits, inspection.facts.scope),
-        questions=tuple(_questions(tubes, walls)),
+        questions=open_questions(tubes, inspection, walls),
         disputes=tuple(_disputes(tubes)),
         changes=tuple(_changes(tubes, boiler, previous)),
+        cleared=tuple(_cleared(tubes)),
+        later_work=_later_work(boiler, inspection),
         why_no_retirement_wall=_why_no_retirement_wall(facts),
         printed_at=printed_at,
         digest=digest,
@@ -194,32 +193,6 @@ def _previous(boiler: FoldedBoiler, inspection: FoldedInspection) -> FoldedInspe
     return earlier
 
 
-def _questions(tubes: Sequence[TubeCondition], walls: InspectionWalls) -> list[Question]:
-    """Leaks, splits and thin walls of last time that nobody repaired, confirmed or cleared."""
-    questions: list[Question] = []
-    for each in tubes:
-        for end, left in each.ends_left.items():
-            if left.carried and left.state in (State.LEAKING, State.SPLIT):
-                questions.append(
-                    Question(
-                        tube=each.tube.key,
-                        end=str(end),
-                        words=f"{left.state} since {left.since}: repaired, or still so?",
-                    )
-                )
-        earlier = walls.below_from_earlier.get(each.hole)
-        if earlier is not None and not each.is_renewed and each.left.state is not State.PLUGGED:
-            questions.append(
-                Question(
-                    tube=each.tube.key,
-                    end=None,
-                    words=f"wall {earlier.wall_mm:.2f} mm on {earlier.measured_on}, below the "
-                    "retirement wall: measure again.",
-                )
-            )
-    return questions
-
-
 def _disputes(tubes: Sequence[TubeCondition]) -> list[Dispute]:
     disputes: list[Dispute] = []
     for each in tubes:
@@ -231,8 +204,7 @@ def _disputes(tubes: Sequence[TubeCondition]) -> list[Dispute]:
                         tube=each.tube.key,
                         hole=each.hole,
                         end=end,
-                        # By time, for show: by id two merged halves would differ from one record.
-                        opinions=tuple(sorted(found.opinions, key=lambda r: (r.at, r.id))),
+                        opinions=found.opinions,
                         governing=found.state if found.disputed else left.state,
                         by_work=not found.disputed,
                     )
@@ -255,6 +227,26 @@ def _changes(
         and before[each.hole] is not None
         and before[each.hole] is not each.left.state
     ]
+
+
+def _cleared(tubes: Sequence[TubeCondition]) -> Iterator[tuple[str, End, str]]:
+    for each in tubes:
+        for end in End:
+            found, left = each.ends_found[end], each.ends_left[end]
+            if left.state is None and (each.is_renewed or found.state is not None):
+                yield each.tube.key, end, "replaced" if each.is_renewed else "worked on"
+
+
+def _later_work(boiler: FoldedBoiler, inspection: FoldedInspection) -> tuple[Record, ...]:
+    """Gap work from this inspection's day up to the next inspection, or all of it if none."""
+    date = inspection.facts.date or ""
+    later = [each.facts.date or "" for each in boiler.inspections if (each.facts.date or "") > date]
+    until = min(later, default="9999-99-99")
+    return tuple(
+        record
+        for record in boiler.gap_work
+        if date <= last_day(record.body.get("date") or record.body["done_on"]).isoformat() < until
+    )
 
 
 def _why_no_retirement_wall(facts: BoilerFacts) -> str | None:

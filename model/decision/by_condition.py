@@ -25,6 +25,8 @@ RE_ROLL = "re-roll"
 PLUG_BAD = "plug-bad"
 REPLACE_BAD = "replace-bad"
 FIND_OUT = "find-out"
+MOST_REASONS = 5
+_PARTIAL = {Scope.LEAK_CALL: "a leak call", Scope.AFTER_REPAIR: "a look after repair"}
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -34,6 +36,8 @@ class ConditionAdvice:
     option: str | None
     words: str
     reasons: tuple[str, ...]
+    more_reasons: int
+    """How many reasons of less weight were left out."""
     missing: tuple[str, ...]
     """What is not known and would matter."""
 
@@ -47,20 +51,25 @@ def advise_by_condition(
 ) -> ConditionAdvice:
     """Find out more first; else retube the worst pass beyond its limit; else deal with what is bad.
 
-    A leak call never gives advice on the whole boiler: it deals with what was found.
+    A leak call or a look after repair never gives advice on the whole boiler: it deals with what
+    was found.
     """
     to_deal_with = bad_and_open(tubes)
     missing = _missing(totals, coverage, limits)
     option, words = (
-        _leak_call(totals, to_deal_with)
-        if scope is Scope.LEAK_CALL
+        _partial_look(totals, to_deal_with)
+        if scope in _PARTIAL
         else _option(totals, to_deal_with, limits)
     )
     reasons = _reasons(totals, coverage, limits, to_deal_with, plugged_stays(tubes))
-    if scope is Scope.LEAK_CALL:
-        reasons.insert(0, "This was a leak call: it says nothing about the boiler as a whole.")
+    if scope in _PARTIAL:
+        reasons.insert(0, f"This was {_PARTIAL[scope]}: it says nothing about the whole boiler.")
     return ConditionAdvice(
-        option=option, words=words, reasons=tuple(reasons[:5]), missing=tuple(missing)
+        option=option,
+        words=words,
+        reasons=tuple(reasons[:MOST_REASONS]),
+        more_reasons=max(0, len(reasons) - MOST_REASONS),
+        missing=tuple(missing),
     )
 
 
@@ -108,13 +117,15 @@ def _option(
     ]
     if beyond:
         worst = max(beyond, key=lambda limit: limit.value or 0.0)
-        return f"retube-pass-{worst.pass_}", f"Retube pass {worst.pass_}."
+        others = sorted({str(limit.pass_) for limit in beyond} - {str(worst.pass_)})
+        too = f" Pass {' and '.join(others)} {'is' if len(others) == 1 else 'are'} beyond too."
+        return f"retube-pass-{worst.pass_}", f"Retube pass {worst.pass_}." + (too if others else "")
     return _deal_with(totals, bad)
 
 
-def _leak_call(totals: Totals, bad: Sequence[TubeCondition]) -> tuple[str | None, str]:
+def _partial_look(totals: Totals, bad: Sequence[TubeCondition]) -> tuple[str | None, str]:
     if not bad and not totals.joint_leaks_only:
-        return None, "A leak call gives no advice on the whole boiler; no leak was recorded."
+        return None, "No advice on the whole boiler; nothing bad was recorded."
     return _deal_with(totals, bad)
 
 
@@ -150,8 +161,8 @@ def _reasons(
     if bad:
         reasons.append(f"{_tubes(len(bad))} bad and must be dealt with before steaming.")
     reasons += [
-        f"On the {limit.sheet} sheet plugs stand so close that {limit.value:.0f} mm of plate is "
-        f"unheld, {limit.act:.0f} mm is permitted: refer to an engineer."
+        f"On the {limit.sheet} sheet a circle of {limit.value:.0f} mm around plugs holds no "
+        f"working tube or stay; {limit.act:.0f} mm is permitted: refer to an engineer."
         for limit in limits
         if limit.name == CLUSTER and is_too_wide(limit)
     ]

@@ -39,6 +39,10 @@ class GoverningWall:
     reference_mm: float | None
     loss_percent: float | None
     """Of the reference wall."""
+    is_first_reading: bool
+    """Whether no earlier reading of this tube exists; then the reference is the nominal wall."""
+    nominal_loss_percent: float | None
+    """Of the wall as supplied."""
     worst_loss_percent: float | None
     """Of the reference or the nominal wall, whichever shows more."""
     accuracy_mm: float
@@ -173,6 +177,8 @@ def _governing(
         measured_on=thinnest.date,
         reference_mm=reference,
         loss_percent=losses[0] if reference is not None else None,
+        is_first_reading=not earlier,
+        nominal_loss_percent=losses[-1] if nominal_mm else None,
         worst_loss_percent=max(losses, default=None),
         accuracy_mm=thinnest.accuracy_mm,
         verdict=_verdict(thinnest.wall_mm, thinnest.accuracy_mm, retirement_mm),

@@ -43,8 +43,8 @@ def build_readings(numbers: ConditionNumbers) -> Section:
                 Column(heading="tube"),
                 Column(heading="wall", unit="mm", is_number=True),
                 Column(heading="gauge's error", unit="mm", is_number=True),
-                Column(heading="reference wall", unit="mm", is_number=True),
-                Column(heading="loss", is_number=True),
+                Column(heading="loss since first reading", is_number=True),
+                Column(heading="below wall as supplied", is_number=True),
                 Column(heading="against the retirement wall"),
                 Column(heading="end"),
                 Column(heading="from the front sheet", unit="mm", is_number=True),
@@ -56,15 +56,19 @@ def build_readings(numbers: ConditionNumbers) -> Section:
             if_empty="No wall was measured in this inspection.",
         ),
     ]
-    thin = [each for each in numbers.tubes if each.is_measured_thin and each.left.state == "sound"]
+    thin = [
+        f"{say_tube(each.tube)} ({say_percent(wall.worst_loss_percent)})"
+        for each, wall in walls
+        if each.is_measured_thin and each.left.state == "sound"
+    ]
     if thin:
         pieces.append(
             Paragraph(
                 heading="Said sound, measured thin",
                 tone=Tone.WATCH,
-                words=f"{say_list(say_tube(each.tube) for each in thin)}: loss beyond the note "
-                f"threshold of {numbers.facts.note_percent:g} %. A reading never changes what a "
-                "person said.",
+                words=f"{say_list(thin)}: beyond the note threshold of "
+                f"{numbers.facts.note_percent:g} % since the first reading or below the wall as "
+                "supplied, whichever is more. A reading never changes what a person said.",
             )
         )
     pieces += [_earlier(numbers), Paragraph(words=_not_trusted(numbers))]
@@ -94,14 +98,21 @@ def _row(
             *words(
                 say_mm(wall.wall_mm),
                 say_mm(wall.accuracy_mm),
-                say_mm(wall.reference_mm),
-                say_percent(wall.loss_percent),
+                _since_first(wall),
+                say_percent(wall.nominal_loss_percent),
             ),
             Cell(words=verdict, tone=tone),
             *words(*_where_and_how(records.get(wall.record)), str(count)),
         ),
         tube=each.tube.key,
     )
+
+
+def _since_first(wall: GoverningWall) -> str:
+    """Loss since the tube's first reading; the first one has nothing to be compared with."""
+    if wall.loss_percent is None or wall.is_first_reading:
+        return "first reading"
+    return f"{say_percent(wall.loss_percent)} of {say_mm(wall.reference_mm)} mm"
 
 
 def _where_and_how(record: Record | None) -> tuple[str, str, str, str]:
@@ -144,6 +155,6 @@ def _not_trusted(numbers: ConditionNumbers) -> str:
     return (
         f"{say_count(total, 'reading')} in this inspection, {rolled} of them in the rolled zone. "
         "The thinnest trusted reading of the tube now in its hole governs; readings in the rolled "
-        "zone and unlikely ones that nobody confirmed do not. Loss is from the reference wall: "
-        "the first trusted reading of this tube, otherwise its wall as supplied."
+        "zone and unlikely ones that nobody confirmed do not. A new tube may measure up to 22 % "
+        "over the wall ordered, so its first reading is the better start."
     )

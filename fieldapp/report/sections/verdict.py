@@ -14,12 +14,23 @@ from fieldapp.report.pieces import (
     Tone,
     Verdict,
 )
-from fieldapp.report.wording import capital, say_count, say_low_and_high, say_percent
+from fieldapp.report.wording import (
+    capital,
+    say_count,
+    say_list,
+    say_low_and_high,
+    say_percent,
+)
 from model.decision.by_condition import FIND_OUT, RUN_ON, bad_and_open
-from model.decision.limits import COVERAGE, LimitStatus
+from model.decision.limits import COVERAGE, OUT_OF_SERVICE, LimitStatus
 from model.record.words import Scope
 
-NOTHING_MISSING = "Nothing that this report would have asked for is missing."
+NOTHING_MISSING = "Every tube end in scope was looked at and nobody disagrees."
+_LIMIT_TONES = {
+    LimitStatus.OK: Tone.GOOD,
+    LimitStatus.WATCH: Tone.WATCH,
+    LimitStatus.ACT: Tone.ACT,
+}
 
 
 def build_verdict(numbers: ConditionNumbers) -> Section:
@@ -27,11 +38,12 @@ def build_verdict(numbers: ConditionNumbers) -> Section:
     advice = numbers.advice
     pieces: list[Piece] = [
         Verdict(words=advice.words, tone=_tone(advice.option)),
-        Points(heading="Why", items=advice.reasons),
+        Paragraph(words=_who(numbers)),
+        Points(heading="Why", items=_reasons(numbers)),
         Figures(items=(_bad(numbers), _out_of_service(numbers), _coverage(numbers))),
         Points(
             heading="What is not known",
-            items=tuple(capital(each) + "." for each in advice.missing) or (NOTHING_MISSING,),
+            items=tuple(capital(each) + "." for each in _not_known(numbers)) or (NOTHING_MISSING,),
         ),
     ]
     if numbers.questions:
@@ -73,15 +85,62 @@ def _bad(numbers: ConditionNumbers) -> Figure:
 
 
 def _out_of_service(numbers: ConditionNumbers) -> Figure:
-    totals = numbers.totals
+    """The pass with the greatest share, which is what the limits are about."""
+    worst = max(numbers.passes, key=lambda each: each.totals.out_of_service_percent or 0.0)
+    totals = worst.totals
+    limit = next(
+        each for each in numbers.limits if each.name == OUT_OF_SERVICE and each.pass_ == worst.pass_
+    )
+    level = "" if limit.act is None else f"; limit {limit.act:g} %"
     return Figure(
         value=say_percent(totals.out_of_service_percent),
-        words="out of service if every bad tube is plugged",
-        detail=capital(
-            say_low_and_high(totals.out_of_service_percent, totals.out_of_service_percent_high)
+        words=f"of pass {worst.pass_} out of service if every bad tube is plugged",
+        detail=f"{totals.out_of_service} of {say_count(totals.tubes, 'tube')}{level}; boiler "
+        + say_low_and_high(
+            numbers.totals.out_of_service_percent, numbers.totals.out_of_service_percent_high
         )
-        + f"; {say_count(totals.plugged, 'tube')} plugged now",
+        + f", {numbers.totals.plugged} plugged now",
+        tone=_LIMIT_TONES.get(limit.status, Tone.WATCH),
     )
+
+
+def _who(numbers: ConditionNumbers) -> str:
+    """Who looked and who signed, and what came in after that."""
+    facts = numbers.inspection.facts
+    names = say_list(dict.fromkeys(numbers.boiler.name_of(person) for person in facts.opened_by))
+    signed = [f"{r.body['name']} ({r.body['role']})" for r in facts.sign_offs]
+    words = f"Inspection opened by {names or 'nobody named'}; "
+    words += f"signed off by {say_list(signed)}." if signed else "nobody has signed it off."
+    late = [each.tube.key for each in numbers.tubes if each.after_sign_off]
+    if late:
+        words += f" Entered after the sign-off: {say_list(late[:6])}"
+        words += "." if len(late) <= 6 else f" and {len(late) - 6} more."
+    return words
+
+
+def _reasons(numbers: ConditionNumbers) -> tuple[str, ...]:
+    advice = numbers.advice
+    if not advice.more_reasons:
+        return advice.reasons
+    return (*advice.reasons, f"And {advice.more_reasons} more: see the acceptance limits.")
+
+
+def _not_known(numbers: ConditionNumbers) -> list[str]:
+    """What is missing, what was worked on and not looked at since, what was done later."""
+    words = list(numbers.advice.missing)
+    if numbers.cleared:
+        tubes = dict.fromkeys(tube for tube, _, _ in numbers.cleared)
+        words.append(
+            f"{say_count(len(numbers.cleared), 'tube end')} re-rolled, unplugged or replaced and "
+            f"not looked at since ({say_list(list(tubes)[:6])}"
+            + (")" if len(tubes) <= 6 else f" and {len(tubes) - 6} more)")
+        )
+    if numbers.later_work:
+        words.append(
+            f"{say_count(len(numbers.later_work), 'piece')} of work recorded after this "
+            "inspection, which these figures leave out"
+        )
+    return words
 
 
 def _coverage(numbers: ConditionNumbers) -> Figure:

@@ -133,7 +133,12 @@ def test_work_that_was_done_is_no_longer_to_be_done(all_sound, done, tasks, writ
         "P2-R01-C03,replace,2026-03-10,",
     )
     done("work B-1 w.csv")
-    assert tasks() == {}
+    # Nothing is left to mend, but a joint re-rolled and a new tube want to be looked at.
+    assert tasks() == {
+        ("P2-R01-C02", "front"): "look",
+        ("P2-R01-C03", "front"): "look",
+        ("P2-R01-C03", "turnaround"): "look",
+    }
 
 
 def test_what_two_people_disagree_about_is_looked_at_again_first(all_sound, done, tasks, write):

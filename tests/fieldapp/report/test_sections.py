@@ -60,7 +60,7 @@ def test_the_first_page_has_the_verdict_and_three_numbers(sections):
     assert verdict.words == "Find out more first: too few tube ends were looked at."
     assert [(figure.value, figure.words) for figure in figures.items] == [
         ("6", "bad tubes"),
-        ("16.1 %", "out of service if every bad tube is plugged"),
+        ("16.7 %", "of pass 3 out of service if every bad tube is plugged"),
         ("67.0 %", "of the tube ends were looked at"),
     ]
     assert "about 18.1 % if the unseen are like the seen" in figures.items[1].detail
@@ -184,10 +184,11 @@ def test_readings_say_where_each_wall_stands(sections, what_is_what):
         what_is_what["said sound, measured thin"],
     ]
     thinned = row_of(walls, what_is_what["thinned"])
-    assert (thinned["wall"], thinned["reference wall"], thinned["loss"]) == (
+    since_first, below_supplied = "loss since first reading", "below wall as supplied"
+    assert (thinned["wall"], thinned[since_first], thinned[below_supplied]) == (
         "2.20",
-        "2.90",
-        "24.1 %",
+        "24.1 % of 2.90 mm",
+        "26.7 %",
     )
     assert thinned["against the retirement wall"] == "above"
     assert row_of(walls, what_is_what["below the retirement wall"])[

@@ -93,7 +93,10 @@ def test_retube_the_worst_pass_when_passes_are_beyond_their_level_to_act():
     marks = {f"2.{n}": ("plugged", {}) for n in range(1, 6)}
     marks |= {f"3.{n}": ("split", {}) for n in range(1, 7)}
     said = advice(marked(marks, {2: 40, 3: 40}))
-    assert (said.option, said.words) == ("retube-pass-3", "Retube pass 3.")
+    assert (said.option, said.words) == (
+        "retube-pass-3",
+        "Retube pass 3. Pass 2 is beyond too.",
+    )
     assert said.reasons[0].startswith("Pass 3: at least 15.0 % out of service if every bad is")
     assert said.reasons[1].startswith("Pass 2: at least 12.5 % plugged, beyond 10 % (common")
 
@@ -167,8 +170,8 @@ def test_a_leak_call_gives_no_advice_on_the_whole_boiler():
     boiler.see("2.1", "plugged")
     said = advice(boiler, Scope.LEAK_CALL)
     assert said.option is None
-    assert said.words.startswith("A leak call gives no advice on the whole boiler")
-    assert said.reasons[0] == "This was a leak call: it says nothing about the boiler as a whole."
+    assert said.words == "No advice on the whole boiler; nothing bad was recorded."
+    assert said.reasons[0] == "This was a leak call: it says nothing about the whole boiler."
 
 
 @pytest.mark.parametrize(
@@ -185,9 +188,17 @@ def test_a_leak_call_deals_with_what_was_found(mark, stays, option):
     assert advice(boiler, Scope.LEAK_CALL).option == option
 
 
-def test_a_leak_call_never_says_to_retube_a_pass():
+@pytest.mark.parametrize(
+    ("scope", "what"),
+    [(Scope.LEAK_CALL, "a leak call"), (Scope.AFTER_REPAIR, "a look after repair")],
+)
+def test_a_partial_look_never_says_to_retube_a_pass_or_to_find_out_more(scope, what):
     boiler = marked({f"2.{n}": ("split", {}) for n in range(1, 21)})
-    assert advice(boiler, Scope.LEAK_CALL).option == "plug-bad"
+    assert advice(boiler, scope).option == "plug-bad"
+    assert advice(boiler, scope).reasons[0].startswith(f"This was {what}: it says nothing")
+    unseen = SmallBoiler({2: 40})
+    unseen.see("2.1", "split", "front")
+    assert advice(unseen, scope).option == "plug-bad"
 
 
 # ------------------------------------------------------------------ the reasons
@@ -212,9 +223,10 @@ def test_reasons_come_by_weight_coverage_limits_bad_clusters_joints_and_what_to_
         "Pass 2: at least 12.5 % plugged",
         "Pass 2: at least 12.5 % out of service",
         "1 tube is bad",
-        "On the front sheet plugs stand so close",
+        "On the front sheet a circle of ",
     ]
     assert len(said.reasons) == 5  # the joint leak and pass 3, only to watch, come after these
+    assert said.more_reasons >= 2
     for reason, head in zip(said.reasons, heads, strict=True):
         assert reason.startswith(head)
 
