@@ -1,1 +1,1 @@
-"""Moves records between databases. Imports ``model`` only. (Hand-over and hub: not built yet.)"""
+"""Moves records between databases. Imports ``model`` only. (The hub is not built yet.)"""
