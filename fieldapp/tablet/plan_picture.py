@@ -15,6 +15,8 @@ from fieldapp.view.row_plan_form import RowPlanForm
 from model.tubesheet.layout import Tube
 
 _USUAL_OD_MM = 50.8
+WIDTH_MM = 110.0
+"""Of the picture: its words stay readable where it is half a screen wide."""
 _FRONT = "Seen from the front, looking rearward: not mirrored, column 1 is at the left."
 _UNKNOWN = TubeLook(state=None)
 
@@ -43,7 +45,7 @@ def plan_picture(tubes: Sequence[Tube], form: RowPlanForm, theme: Theme) -> Pict
         tubes=drawn,
         shell_diameter_mm=_positive(form.shell_mm, 0.0) or None,
     )
-    return build_sheet(view, SheetOptions(theme=theme, legend=False))
+    return build_sheet(view, SheetOptions(theme=theme, legend=False, width_mm=WIDTH_MM))
 
 
 def face_picture(face: FaceMap, looks: Mapping[str, TubeLook], title: str, theme: Theme) -> Picture:
@@ -70,7 +72,7 @@ def face_picture(face: FaceMap, looks: Mapping[str, TubeLook], title: str, theme
         other_tubes=face.others,
         furnaces=face.furnaces,
     )
-    return build_sheet(view, SheetOptions(theme=theme))
+    return build_sheet(view, SheetOptions(theme=theme, width_mm=WIDTH_MM))
 
 
 def _positive(text: str, usual: float) -> float:

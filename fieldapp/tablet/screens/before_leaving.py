@@ -8,12 +8,13 @@ from datetime import datetime
 from functools import partial
 from pathlib import Path
 
+from fieldapp.tablet.framing import frame
 from fieldapp.tablet.handing_over import write_handover_file, write_site_sheet
 from fieldapp.tablet.screen import TabletScreen
 from fieldapp.tablet.tube_end import face_of_end, tube_of
 from fieldapp.tablet.widgets.big_key import BigKey
 from fieldapp.tablet.widgets.choices import KeyGrid
-from fieldapp.tablet.widgets.panel import Panel, ScrollList, Stack
+from fieldapp.tablet.widgets.panel import ScrollList, Stack
 from fieldapp.tablet.widgets.words import Words
 from fieldapp.view import outcome as kinds
 from fieldapp.view.before_you_leave import Item, Leaving, Matter
@@ -34,11 +35,8 @@ class BeforeLeavingScreen(TabletScreen):
 
     def build(self) -> None:
         kit = self.kit
-        self.padding = self.spacing = kit.sizes.gap
         self.kept.setdefault("unfolded", set())
-        self.add_widget(self.build_bar("Before you leave"))
         self.list = ScrollList(kit)
-        self.add_widget(self.list)
         go = self.services.go
         self.keys = {
             "crew": BigKey(kit, "Crew list", partial(go, "crew")),
@@ -48,10 +46,7 @@ class BeforeLeavingScreen(TabletScreen):
             ),
             "close": BigKey(kit, "Close", self._ask_close, under="the inspection", leads=True),
         }
-        foot = Panel(kit, size_hint_y=None)
-        foot.bind(minimum_height=foot.setter("height"))
-        foot.add_widget(KeyGrid(kit, *self.keys.values(), least_mm=20.0))
-        self.add_widget(foot)
+        frame(self, "Before you leave", self.list, list(self.keys.values()))
         self._ask()
 
     def took(self, outcome: Outcome) -> None:

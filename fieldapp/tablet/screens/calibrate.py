@@ -8,12 +8,14 @@ from collections.abc import Callable
 from kivy.clock import Clock
 from kivy.graphics import Color, Rectangle
 from kivy.input.motionevent import MotionEvent
+from kivy.uix.boxlayout import BoxLayout
 from kivy.uix.widget import Widget
 
+from fieldapp.tablet.framing import SIDE_KEY_MM, frame
 from fieldapp.tablet.screen import TabletScreen
 from fieldapp.tablet.theme import Kit
 from fieldapp.tablet.widgets.big_key import BigKey
-from fieldapp.tablet.widgets.choices import Choices, KeyGrid
+from fieldapp.tablet.widgets.choices import Choices
 from fieldapp.tablet.widgets.words import Words
 from fieldapp.view.tablet_settings import LARGEST_PX_PER_MM, SMALLEST_PX_PER_MM
 
@@ -28,12 +30,13 @@ class CalibrateScreen(TabletScreen):
 
     def build(self) -> None:
         kit = self.kit
-        self.padding = self.spacing = kit.sizes.gap
-        self.add_widget(self.build_bar("Calibrate"))
         width = self.services.room[0] - 2 * kit.sizes.gap
+        if self.is_wide:
+            width -= kit.sizes.mm(SIDE_KEY_MM) + 2 * kit.sizes.gap
         usual = CARD_LONG_MM if CARD_LONG_MM * kit.sizes.px_per_mm < 0.9 * width else CARD_SHORT_MM
         self.kept.setdefault("side", usual)
-        self.add_widget(
+        body = BoxLayout(orientation="vertical", spacing=kit.sizes.gap)
+        body.add_widget(
             Words(kit, "Lay a bank card on the bar and drag until the bar is as long as the card.")
         )
         self.side = Choices(
@@ -43,12 +46,12 @@ class CalibrateScreen(TabletScreen):
             self.kept["side"],
             self._choose_side,
         )
-        self.add_widget(self.side)
+        body.add_widget(self.side)
         self.bar = CardBar(kit, self._bar_px(), self._dragged)
-        self.add_widget(self.bar)
+        body.add_widget(self.bar)
         self.keep = BigKey(kit, "Keep", self._keep, leads=True)
         self.usual = BigKey(kit, "As the system says", self._forget)
-        self.add_widget(KeyGrid(kit, self.keep, self.usual))
+        frame(self, "Calibrate", body, [self.keep, self.usual])
         self._show()
 
     @property

@@ -9,6 +9,7 @@ from kivy.clock import Clock
 from kivy.uix.boxlayout import BoxLayout
 
 from fieldapp.drawing.looks import look_of
+from fieldapp.tablet.framing import frame
 from fieldapp.tablet.screen import TabletScreen
 from fieldapp.tablet.sheet_map import SheetMap
 from fieldapp.tablet.widgets.big_key import BigKey
@@ -33,12 +34,10 @@ class CallerScreen(TabletScreen):
             return
         kit, sizes = self.kit, self.kit.sizes
         self._face = shown.face_map(shown.face)
-        self.padding = self.spacing = sizes.gap
         self.kept.setdefault("log", [])
         passes = sorted({end.pass_number for end in self._face.ends})
         self.kept.setdefault("pass", passes[0] if passes else None)
-        self.undo = BigKey(kit, "Undo", self.services.undo, size_hint=(None, None))
-        self.add_widget(self.build_bar(f"Caller at the {self._face.face.name}", self.undo))
+        self.undo = BigKey(kit, "Undo", self.services.undo)
         self.line = TypedLine(
             kit, self.kept.get("line", ""), self._typed, hint=PROMPT, entered=self._enter
         )
@@ -67,19 +66,20 @@ class CallerScreen(TabletScreen):
         self.lines = Words(kit, "")
         self.log.put(Words(kit, self._face.words, "quiet"), self.lines)
         self._make_map()
+        body = BoxLayout(spacing=sizes.gap)
         if self.is_wide:
-            body = BoxLayout(spacing=sizes.gap)
             left = BoxLayout(orientation="vertical", spacing=sizes.gap)
             left.add_widget(asked)
             left.add_widget(self.log)
+            left.size_hint_x = 1.2
             body.add_widget(left)
             body.add_widget(self.map)
-            self.add_widget(body)
         else:
-            self.add_widget(asked)
-            self.add_widget(self.map)
+            body.orientation = "vertical"
             self.log.size_hint_y = 0.5
-            self.add_widget(self.log)
+            for part in (asked, self.map, self.log):
+                body.add_widget(part)
+        frame(self, f"Caller at the {self._face.face.name}", body, [self.undo])
         self._show()
         Clock.schedule_once(self._focus, 0)
 

@@ -4,6 +4,7 @@ from collections.abc import Callable
 from functools import partial
 from pathlib import Path
 
+from fieldapp.tablet.framing import frame
 from fieldapp.tablet.screen import TabletScreen
 from fieldapp.tablet.widgets.big_key import BigKey
 from fieldapp.tablet.widgets.panel import ScrollList
@@ -18,10 +19,8 @@ class ChooseFileScreen(TabletScreen):
     ``picked``: told the path, after this screen was left."""
 
     def build(self) -> None:
-        self.padding = self.spacing = self.kit.sizes.gap
-        self.add_widget(self.build_bar(self.what["title"]))
         self.list = ScrollList(self.kit)
-        self.add_widget(self.list)
+        frame(self, self.what["title"], self.list, [])
         self.kept.setdefault("folder", nearest_folder(Path(self.what["start"])))
         self._show()
 

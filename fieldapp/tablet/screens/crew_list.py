@@ -5,6 +5,7 @@ Not here: what is on it (``fieldapp.view.crew_list``).
 
 from itertools import groupby
 
+from fieldapp.tablet.framing import frame
 from fieldapp.tablet.screen import TabletScreen
 from fieldapp.tablet.widgets.panel import ScrollList
 from fieldapp.tablet.widgets.words import Words
@@ -20,11 +21,9 @@ class CrewListScreen(TabletScreen):
     """Shown with an open inspection."""
 
     def build(self) -> None:
-        self.padding = self.spacing = self.kit.sizes.gap
-        self.add_widget(self.build_bar("Crew list, in chalk order"))
         self.list = ScrollList(self.kit)
         self.list.put(Words(self.kit, "Working it out ...", "quiet"))
-        self.add_widget(self.list)
+        frame(self, "Crew list, in chalk order", self.list, [])
         self._ask()
 
     def took(self, outcome: Outcome) -> None:

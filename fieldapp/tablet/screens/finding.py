@@ -6,13 +6,14 @@ Not here: what the mechanisms are (``model.record.words``), the state of the end
 from functools import partial
 from typing import Any
 
+from fieldapp.tablet.framing import frame
 from fieldapp.tablet.screen import TabletScreen
 from fieldapp.tablet.tube_end import end_ref, is_seen_mirrored, say_end_place
 from fieldapp.tablet.widgets.big_key import BigKey
-from fieldapp.tablet.widgets.choices import Choices, KeyGrid
+from fieldapp.tablet.widgets.choices import Choices
 from fieldapp.tablet.widgets.clock_face import ClockFace
 from fieldapp.tablet.widgets.labelled_line import LabelledLine
-from fieldapp.tablet.widgets.panel import Panel, ScrollList, Stack
+from fieldapp.tablet.widgets.panel import ScrollList, Stack
 from fieldapp.tablet.widgets.reading_details import number_typed
 from fieldapp.view.mark_words import say_word
 from model.record.words import End, Grade, Mechanism, Side
@@ -40,9 +41,7 @@ class FindingScreen(TabletScreen):
         kit = self.kit
         self._ref = end_ref(shown, self.what["hole"], End(self.what["end"]))
         self._is_mirrored = is_seen_mirrored(shown, self._ref.hole, self._ref.end)
-        self.padding = self.spacing = kit.sizes.gap
         place = say_end_place(shown, self._ref.hole, self._ref.end)
-        self.add_widget(self.build_bar(f"Finding: {place}"))
         self.list = ScrollList(kit)
         self.mechanism = Choices(
             kit,
@@ -77,9 +76,6 @@ class FindingScreen(TabletScreen):
         for line in self.lines.values():
             lines.add_widget(line)
         self.list.put(self.mechanism, self.side, self.clock, lines)
-        self.add_widget(self.list)
-        foot = Panel(kit, size_hint_y=None)
-        foot.bind(minimum_height=foot.setter("height"))
         self.grades = {
             grade: BigKey(
                 kit,
@@ -91,8 +87,7 @@ class FindingScreen(TabletScreen):
             for grade, under in GRADES.items()
         }
         self.keep = BigKey(kit, "Keep", self._keep, leads=True)
-        foot.add_widget(KeyGrid(kit, *self.grades.values(), self.keep, least_mm=20.0))
-        self.add_widget(foot)
+        frame(self, f"Finding: {place}", self.list, [*self.grades.values(), self.keep])
         self._enable()
 
     def _choose(self, name: str, value: Any) -> None:

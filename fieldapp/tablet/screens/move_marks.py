@@ -11,6 +11,7 @@ from typing import Any
 from kivy.uix.boxlayout import BoxLayout
 
 from fieldapp.drawing.marks import TubeLook
+from fieldapp.tablet.framing import frame
 from fieldapp.tablet.plan_picture import face_picture
 from fieldapp.tablet.screen import TabletScreen
 from fieldapp.tablet.tube_end import face_of_end, tube_of
@@ -47,12 +48,10 @@ class MoveMarksScreen(TabletScreen):
         if shown is None or shown.face is None:
             return
         kit = self.kit
-        self.padding = self.spacing = kit.sizes.gap
         self.kept.setdefault("face", shown.face)
         self.kept.setdefault("shift", Shift())
-        self.move = BigKey(kit, "Move", self._ask_move, leads=True, size_hint=(None, None))
+        self.move = BigKey(kit, "Move", self._ask_move, leads=True)
         self.move.disabled = True
-        self.add_widget(self.build_bar("Move marks", self.move))
         self.list = ScrollList(kit)
         self._fill_list()
         self.said = Words(kit, "")
@@ -60,15 +59,16 @@ class MoveMarksScreen(TabletScreen):
         drawn = BoxLayout(orientation="vertical", spacing=kit.sizes.gap)
         drawn.add_widget(self.picture)
         drawn.add_widget(self.said)
+        body = BoxLayout(spacing=2 * kit.sizes.gap)
         if self.is_wide:
-            body = BoxLayout(spacing=2 * kit.sizes.gap)
             body.add_widget(self.list)
             body.add_widget(drawn)
-            self.add_widget(body)
         else:
+            body.orientation = "vertical"
             drawn.size_hint_y = 0.8
-            self.add_widget(drawn)
-            self.add_widget(self.list)
+            body.add_widget(drawn)
+            body.add_widget(self.list)
+        frame(self, "Move marks", body, [self.move])
         self._plan()
 
     def took(self, outcome: Outcome) -> None:

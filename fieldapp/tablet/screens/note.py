@@ -2,6 +2,7 @@
 
 from kivy.uix.textinput import TextInput
 
+from fieldapp.tablet.framing import frame
 from fieldapp.tablet.screen import TabletScreen
 from fieldapp.tablet.tube_end import end_ref, say_end_place
 from fieldapp.tablet.widgets.big_key import BigKey
@@ -19,10 +20,8 @@ class NoteScreen(TabletScreen):
             return
         kit = self.kit
         self._ref = end_ref(shown, self.what["hole"], End(self.what["end"]))
-        self.padding = self.spacing = kit.sizes.gap
         place = say_end_place(shown, self._ref.hole, self._ref.end)
-        self.keep = BigKey(kit, "Keep", self._keep, leads=True, size_hint=(None, None))
-        self.add_widget(self.build_bar(f"Note: {place}", self.keep))
+        self.keep = BigKey(kit, "Keep", self._keep, leads=True)
         self.text = TextInput(
             text=self.kept.get("text", ""),
             hint_text="What is to be known of this end",
@@ -38,7 +37,7 @@ class NoteScreen(TabletScreen):
             selection_color=(*kit.paint.chosen[:3], 0.3),
         )
         self.text.bind(text=self._typed)
-        self.add_widget(self.text)
+        frame(self, f"Note: {place}", self.text, [self.keep])
         if "text" not in self.kept:
             self.services.ask_session(self._own_note, self._show)
 

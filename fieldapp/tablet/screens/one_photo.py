@@ -5,6 +5,9 @@ Not here: taking one (``photo``).
 
 from functools import partial
 
+from kivy.uix.boxlayout import BoxLayout
+
+from fieldapp.tablet.framing import frame
 from fieldapp.tablet.photo_pictures import SmallPicture, small_picture, texture_of
 from fieldapp.tablet.screen import TabletScreen
 from fieldapp.tablet.widgets.big_key import BigKey
@@ -22,15 +25,15 @@ class OnePhotoScreen(TabletScreen):
     def build(self) -> None:
         kit = self.kit
         photo: PhotoLine = self.what["photo"]
-        self.padding = self.spacing = kit.sizes.gap
         keys = []
         if photo.is_own:
-            keys.append(BigKey(kit, "Take back", partial(self._ask, photo), size_hint=(None, None)))
-        self.add_widget(self.build_bar(f"Photo, {photo.taken_on[:10] or 'no date'}", *keys))
+            keys.append(BigKey(kit, "Take back", partial(self._ask, photo)))
         self.picture = PhotoKey(kit, None, "", None)
-        self.add_widget(self.picture)
+        shown = BoxLayout(orientation="vertical", spacing=kit.sizes.gap)
+        shown.add_widget(self.picture)
         if photo.caption:
-            self.add_widget(Words(kit, photo.caption))
+            shown.add_widget(Words(kit, photo.caption))
+        frame(self, f"Photo, {photo.taken_on[:10] or 'no date'}", shown, keys)
         self.services.ask_store(
             lambda store: small_picture(store, photo.sha256, photo.media, _LONGEST_PX), self._show
         )

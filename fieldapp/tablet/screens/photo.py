@@ -11,6 +11,7 @@ from typing import TypeVar
 from kivy.clock import Clock
 
 from fieldapp.intake.image_file import read_image
+from fieldapp.tablet.framing import frame
 from fieldapp.tablet.screen import TabletScreen
 from fieldapp.tablet.tube_end import end_ref, say_end_place
 from fieldapp.tablet.widgets.big_key import BigKey
@@ -37,9 +38,7 @@ class PhotoScreen(TabletScreen):
             return
         kit = self.kit
         self._ref = end_ref(shown, self.what["hole"], End(self.what["end"]))
-        self.padding = self.spacing = kit.sizes.gap
         place = say_end_place(shown, self._ref.hole, self._ref.end)
-        self.add_widget(self.build_bar(f"Photo: {place}"))
         self.list = ScrollList(kit)
         camera = self.services.ports.camera
         self.caption = LabelledLine(
@@ -56,7 +55,7 @@ class PhotoScreen(TabletScreen):
             words = "No camera can be used here: take the photo with the device's own camera app."
             self.list.put(Words(kit, words, "quiet"))
         self.list.put(Words(kit, "A photo is never required.", "quiet"))
-        self.add_widget(self.list)
+        frame(self, f"Photo: {place}", self.list, [])
 
     def _take(self) -> None:
         folder = self.services.places.data.parent / TAKEN

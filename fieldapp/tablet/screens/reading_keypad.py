@@ -71,35 +71,42 @@ class ReadingScreen(TabletScreen):
 
     def _lay_out(self) -> None:
         self.clear_widgets()
-        kit, gap = self.kit, self.kit.sizes.gap
-        self.padding = self.spacing = gap
-        width, height = self.services.room
-        self.keypad = Keypad(kit, self._pressed, wide=self.is_wide)
+        kit, sizes = self.kit, self.kit.sizes
+        self.padding = self.spacing = sizes.gap
+        _width, height = self.services.room
+        tall_pad = Keypad.least_size(kit, wide=False)[1]
+        is_low = height < tall_pad + 2 * sizes.gap
+        self.keypad = Keypad(kit, self._pressed, wide=is_low)
         self.details = ReadingDetails(kit, self.form, self._change, self._change_purpose)
         self.display = Words(kit, "", "title")
         self.margin = Words(kit, "", "body")
         self.keep = BigKey(kit, "Keep", self._keep, leads=True)
-        self.unit = BigKey(kit, "", self._press_unit, size_hint=(None, None))
-        pad_width, pad_height = Keypad.least_size(kit, wide=self.is_wide)
+        self.unit = BigKey(kit, "", self._press_unit)
         if self.is_wide:
-            self._lay_out_wide(width, height, pad_width)
+            self._lay_out_wide(height, Keypad.least_size(kit, wide=is_low)[0])
         else:
-            self._lay_out_upright(height, pad_height)
+            self._lay_out_upright(height, tall_pad)
         self._show()
 
-    def _lay_out_wide(self, width: float, height: float, pad_width: float) -> None:
-        """Keypad at the right from top to bottom, everything else at the left."""
-        gap = self.kit.sizes.gap
-        sides = BoxLayout(orientation="horizontal", spacing=2 * gap)
-        left = BoxLayout(orientation="vertical", spacing=gap)
-        for widget in (self._build_bar(), self._build_display(), self.details, self._build_foot()):
-            left.add_widget(widget)
-        right = BoxLayout(size_hint_x=None, width=max(pad_width, 0.42 * width))
-        tallest = self.kit.sizes.mm(140.0)
-        self.keypad.size_hint_y = None
-        self.keypad.height = min(height - 2 * gap, tallest)
-        self.keypad.pos_hint = {"center_y": 0.5}
-        right.add_widget(self.keypad)
+    def _lay_out_wide(self, height: float, pad_width: float) -> None:
+        """Keypad at the right; on a low screen it changes places with the details."""
+        sizes = self.kit.sizes
+        self._has_room = height > sizes.mm(120.0)
+        is_turned = bool(self.kept.get("details")) and not self._has_room
+        sides = BoxLayout(orientation="horizontal", spacing=2 * sizes.gap)
+        left = BoxLayout(orientation="vertical", spacing=sizes.gap)
+        left.add_widget(self.build_bar(f"Wall: {self._where}"))
+        left.add_widget(self._build_display())
+        left.add_widget(self.details if self._has_room else Widget())
+        left.add_widget(self._build_foot())
+        right = BoxLayout(size_hint_x=None, width=pad_width)
+        if is_turned:
+            right.add_widget(self.details)
+        else:
+            self.keypad.size_hint_y = None
+            self.keypad.height = min(height - 2 * sizes.gap, sizes.mm(130.0))
+            self.keypad.pos_hint = {"top": 1.0}
+            right.add_widget(self.keypad)
         sides.add_widget(left)
         sides.add_widget(right)
         self.add_widget(sides)
@@ -107,47 +114,44 @@ class ReadingScreen(TabletScreen):
     def _lay_out_upright(self, height: float, pad_height: float) -> None:
         """Keypad below; where both do not fit, it changes places with the details."""
         sizes = self.kit.sizes
-        head = 2 * (sizes.key + 2 * sizes.gap) + sizes.key + 6 * sizes.gap
-        self._has_room = height - head - pad_height > sizes.mm(50.0)
-        self.add_widget(self._build_bar())
-        self.add_widget(self._build_display())
-        self.keypad.size_hint_y = None
-        self.keypad.height = pad_height
+        self._has_room = height - pad_height > sizes.mm(110.0)
+        bar = Panel(self.kit, orientation="horizontal", size_hint_y=None)
+        said = Stack(self.kit, pos_hint={"center_y": 0.5})
+        said.spacing = 0
+        said.add_widget(Words(self.kit, f"Wall: {self._where}", "quiet"))
+        said.add_widget(self.display)
+        said.add_widget(self.margin)
+        bar.add_widget(BigKey(self.kit, "Back", self.services.back, size_hint=(None, None)))
+        bar.add_widget(said)
+        _grow_with(bar, said, sizes.key + 2 * sizes.gap, 2 * sizes.gap)
+        self.add_widget(bar)
         if self._has_room:
+            self.keypad.size_hint_y = None
+            self.keypad.height = pad_height
             self.add_widget(self.details)
             self.add_widget(self.keypad)
-        elif self.kept.get("details"):
-            self.add_widget(self.details)
         else:
-            self.keypad.size_hint_y = 1.0
-            self.add_widget(self.keypad)
+            self.add_widget(self.details if self.kept.get("details") else self.keypad)
         self.add_widget(self._build_foot())
-
-    def _build_bar(self) -> Widget:
-        return self.build_bar(f"Wall: {self._where}")
 
     def _build_display(self) -> Widget:
         sizes = self.kit.sizes
-        box = Panel(self.kit, orientation="horizontal", size_hint_y=None)
-        said = Stack(self.kit, pos_hint={"center_y": 0.5})
+        box = Panel(self.kit, size_hint_y=None)
+        said = Stack(self.kit)
         said.add_widget(self.display)
         said.add_widget(self.margin)
         box.add_widget(said)
-        box.add_widget(self.unit)
-
-        def grow(_said: Widget, tall: float) -> None:
-            box.height = max(sizes.key, tall) + 2 * sizes.gap
-
-        said.bind(height=grow)
-        grow(said, said.height)
+        _grow_with(box, said, sizes.mm(16.0), 2 * sizes.gap)
         return box
 
     def _build_foot(self) -> Widget:
         sizes = self.kit.sizes
         foot = BoxLayout(size_hint_y=None, height=sizes.key, spacing=sizes.gap)
-        if not self.is_wide and not self._has_room:
-            words = "Keypad" if self.kept.get("details") else "Where, with what"
-            self.turn = BigKey(self.kit, words, self._turn_over)
+        foot.add_widget(self.unit)
+        if not self._has_room:
+            words = "Keypad" if self.kept.get("details") else "More"
+            under = "" if self.kept.get("details") else "where, with what"
+            self.turn = BigKey(self.kit, words, self._turn_over, under=under)
             foot.add_widget(self.turn)
         foot.add_widget(self.keep)
         return foot
@@ -196,8 +200,8 @@ class ReadingScreen(TabletScreen):
         self.display.color = self.kit.paint.ink if form.typed else self.kit.paint.quiet
         self.margin.text, is_bad = _below(form)
         self.margin.color = self.kit.paint.warning if is_bad else self.kit.paint.ink
-        self.unit.words = INCH if form.unit == MM else MM
-        self.unit.under = "instead"
+        self.unit.words = form.unit
+        self.unit.under = f"change to {INCH if form.unit == MM else MM}"
 
     # Keeping it
 
@@ -228,6 +232,16 @@ class ReadingScreen(TabletScreen):
     def _recorded(self, outcome: Outcome) -> None:
         if outcome.changed:
             self.services.back()
+
+
+def _grow_with(box: Widget, said: Widget, least: float, more: float) -> None:
+    """A box as tall as its words, but not less."""
+
+    def grow(_said: Widget, tall: float) -> None:
+        box.height = max(least, tall + more)
+
+    said.bind(height=grow)
+    grow(said, said.height)
 
 
 def _below(form: ReadingForm) -> tuple[str, bool]:

@@ -10,8 +10,10 @@ from typing import Any
 
 from kivy.clock import Clock
 from kivy.uix.boxlayout import BoxLayout
+from kivy.uix.gridlayout import GridLayout
 from kivy.uix.widget import Widget
 
+from fieldapp.tablet.framing import frame
 from fieldapp.tablet.plan_picture import plan_picture
 from fieldapp.tablet.screen import TabletScreen
 from fieldapp.tablet.screens.photo import pictures_folder
@@ -50,9 +52,10 @@ _FIELDS = (
 _ROW_FIELDS = (
     ("pass_", "pass"),
     ("count", "tubes"),
-    ("pitch_mm", "pitch mm"),
-    ("offset_mm", "to the right mm"),
+    ("pitch_mm", "pitch"),
+    ("offset_mm", "shift"),
 )
+_LEAST_FIELD_MM = 14.0
 _DRAW_AFTER_S = 0.25
 """Drawn when the finger rests: a large sheet takes longer to draw than a digit to type."""
 
@@ -62,12 +65,10 @@ class RowPlanScreen(TabletScreen):
 
     def build(self) -> None:
         kit = self.kit
-        self.padding = self.spacing = kit.sizes.gap
         self.kept.setdefault("form", RowPlanForm())
         self.kept.setdefault("by", self.services.shown.person_name if self.services.shown else "")
         self._draw_later = Clock.create_trigger(self._draw, _DRAW_AFTER_S)
-        self.make = BigKey(kit, "Make it", self._make, leads=True, size_hint=(None, None))
-        self.add_widget(self.build_bar("New boiler", self.make))
+        self.make = BigKey(kit, "Make it", self._make, leads=True)
         self.picture = PictureView(plan_picture((), self.form, kit.paint.theme))
         self.said = Words(kit, "")
         drawn = BoxLayout(orientation="vertical", spacing=kit.sizes.gap)
@@ -75,15 +76,16 @@ class RowPlanScreen(TabletScreen):
         drawn.add_widget(self.said)
         self.list = ScrollList(kit)
         self._fill_list()
+        body = BoxLayout(spacing=2 * kit.sizes.gap)
         if self.is_wide:
-            body = BoxLayout(spacing=2 * kit.sizes.gap)
             body.add_widget(self.list)
             body.add_widget(drawn)
-            self.add_widget(body)
         else:
+            body.orientation = "vertical"
             drawn.size_hint_y = 0.62
-            self.add_widget(drawn)
-            self.add_widget(self.list)
+            body.add_widget(drawn)
+            body.add_widget(self.list)
+        frame(self, "New boiler", body, [self.make])
         self._draw()
 
     def leave(self) -> None:
@@ -126,6 +128,9 @@ class RowPlanScreen(TabletScreen):
         self.rows = [self._row(place, row) for place, row in enumerate(form.rows)]
         return [
             Words(kit, "Rows, from the top down, seen from the front", "heading"),
+            Words(
+                kit, "Pitch and shift in mm; shift is how far right the row's middle is.", "quiet"
+            ),
             *self.rows,
             KeyGrid(
                 kit,
@@ -136,23 +141,19 @@ class RowPlanScreen(TabletScreen):
 
     def _row(self, place: int, row: RowLine) -> Panel:
         kit, sizes = self.kit, self.kit.sizes
-        panel = Panel(
-            kit,
-            framed=True,
-            orientation="horizontal",
-            size_hint_y=None,
-            height=sizes.key + 2 * sizes.gap,
-        )
+        panel = Panel(kit, framed=True, orientation="horizontal", size_hint_y=None)
+        fields = GridLayout(cols=2, spacing=sizes.gap, size_hint_y=None)
         for name, label in _ROW_FIELDS:
-            line = LabelledLine(
-                kit,
-                label,
-                getattr(row, name),
-                partial(self._type_row, place, name),
-                numbers=True,
-                pos_hint={"center_y": 0.5},
+            fields.add_widget(
+                LabelledLine(
+                    kit,
+                    label,
+                    getattr(row, name),
+                    partial(self._type_row, place, name),
+                    numbers=True,
+                )
             )
-            panel.add_widget(line)
+        panel.add_widget(fields)
         panel.add_widget(
             BigKey(
                 kit,
@@ -162,6 +163,15 @@ class RowPlanScreen(TabletScreen):
                 size_hint=(None, None),
             )
         )
+
+        def arrange(*_changed: object) -> None:
+            """Side by side where each has room for a number with a decimal."""
+            fields.cols = 4 if fields.width >= sizes.mm(4 * _LEAST_FIELD_MM) else 2
+            fields.height = fields.minimum_height
+            panel.height = max(sizes.key, fields.height) + 2 * sizes.gap
+
+        fields.bind(width=arrange, minimum_height=arrange)
+        arrange()
         return panel
 
     def _type_name(self, text: str) -> None:

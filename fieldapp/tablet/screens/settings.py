@@ -3,6 +3,7 @@
 Not here: keeping it (``fieldapp.view.tablet_settings``), the calibration (``calibrate``).
 """
 
+from fieldapp.tablet.framing import frame
 from fieldapp.tablet.ports.ports import NoSpeech
 from fieldapp.tablet.screen import TabletScreen
 from fieldapp.tablet.widgets.big_key import BigKey
@@ -21,8 +22,6 @@ class SettingsScreen(TabletScreen):
     def build(self) -> None:
         kit, services = self.kit, self.services
         settings = services.settings
-        self.padding = self.spacing = kit.sizes.gap
-        self.add_widget(self.build_bar("Settings"))
         self.list = ScrollList(kit)
         self.gloves = Choices(
             kit,
@@ -68,7 +67,7 @@ class SettingsScreen(TabletScreen):
         if isinstance(services.ports.speech, NoSpeech):
             self.list.put(Words(kit, "This device has no voice that can be used.", "quiet"))
         self.list.put(Words(kit, "Size of a millimetre", "heading"), self.calibrate)
-        self.add_widget(self.list)
+        frame(self, "Settings", self.list, [])
 
     def leave(self) -> None:
         self.kept["scroll"] = self.list.scroll_y

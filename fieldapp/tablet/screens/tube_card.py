@@ -8,12 +8,13 @@ from collections.abc import Callable
 from functools import partial
 
 from kivy.uix.boxlayout import BoxLayout
+from kivy.uix.widget import Widget
 
+from fieldapp.tablet.framing import frame
 from fieldapp.tablet.screen import TabletScreen
 from fieldapp.tablet.screens.card_lists import CardLists
 from fieldapp.tablet.tube_end import end_look, end_ref
 from fieldapp.tablet.widgets.big_key import BigKey
-from fieldapp.tablet.widgets.choices import KeyGrid
 from fieldapp.tablet.widgets.panel import Panel, ScrollList
 from fieldapp.tablet.widgets.words import Words
 from fieldapp.view import outcome as kinds
@@ -43,7 +44,6 @@ class TubeCardScreen(TabletScreen):
         if shown is None:
             return
         self.kept.setdefault("end", End(self.what["end"]))
-        self.padding = self.spacing = self.kit.sizes.gap
         self._ask_card()
 
     def took(self, outcome: Outcome) -> None:
@@ -61,28 +61,23 @@ class TubeCardScreen(TabletScreen):
         self.services.ask_session(lambda session: card_of(session, hole), self._show)
 
     def _show(self, card: TubeCard) -> None:
-        kit, gap = self.kit, self.kit.sizes.gap
+        kit = self.kit
         place = None if self.lists is None else self.lists.scroll_y
         self.card = card
         self.clear_widgets()
-        self.add_widget(self.build_bar(card.place))
         self.ends = {end.end: self._end_panel(end) for end in card.ends}
         self.lists = lists = CardLists(self.services, card)
+        self.keys = self._build_keys()
+        content: Widget = lists
         if self.is_wide:
-            body = BoxLayout(orientation="horizontal", spacing=gap)
+            content = BoxLayout(orientation="horizontal", spacing=kit.sizes.gap)
             left = ScrollList(kit)
             left.put(*self._head(), *self.ends.values())
-            body.add_widget(left)
-            body.add_widget(lists)
-            self.add_widget(body)
+            content.add_widget(left)
+            content.add_widget(lists)
         else:
             lists.put_first(*self._head(), *self.ends.values())
-            self.add_widget(lists)
-        self.keys = self._build_keys()
-        foot = Panel(kit, size_hint_y=None)
-        foot.bind(minimum_height=foot.setter("height"))
-        foot.add_widget(KeyGrid(kit, *self.keys.values(), least_mm=20.0))
-        self.add_widget(foot)
+        frame(self, card.place, content, list(self.keys.values()))
         if place is not None:
             lists.scroll_y = place
 

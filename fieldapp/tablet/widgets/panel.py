@@ -25,7 +25,7 @@ class Panel(BoxLayout):
             self._ground = Rectangle()
             if framed:
                 Color(*kit.paint.line)
-                self._frame = Line(width=kit.sizes.edge)
+                self._frame = Line(width=kit.sizes.edge / 2)
         self._framed = framed
         self.bind(pos=self._place, size=self._place)
 

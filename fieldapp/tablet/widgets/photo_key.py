@@ -50,7 +50,7 @@ class PhotoKey(ButtonBehavior, Widget):
             Color(*paint.key)
             Rectangle(pos=(self.x, self.y + below), size=(self.width, room))
             Color(*paint.line)
-            Line(rectangle=(self.x, self.y + below, self.width, room), width=sizes.edge)
+            Line(rectangle=(self.x, self.y + below, self.width, room), width=sizes.edge / 2)
         if self._texture is None:
             self._write("not here yet", self.y + below + room / 2, sizes.mm(6.0))
         else:
