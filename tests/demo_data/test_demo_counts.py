@@ -2,15 +2,22 @@
 
 The script below reads only the CSV files and applies the rules of counting in the simplest way that
 is right *for this data*. The numbers beside it were counted by hand from the marks; comments name
-the tubes. Not here: whether the files are well made (``test_demo_files``).
+the tubes. Both are held against the hand: the script, and what ``tubewright demo`` writes. Not here:
+whether the files are well made (``test_demo_files``).
 """
 
+import contextlib
 import csv
+import io
+import json
 from collections import defaultdict
+from collections.abc import Callable
 from pathlib import Path
 from typing import Any
 
 import pytest
+
+from fieldapp.cli.main import main
 
 DEMO = Path(__file__).resolve().parents[2] / "demo_data"
 
@@ -456,7 +463,109 @@ def test_no_reading_is_so_near_a_limit_that_a_choice_of_reference_would_change_a
 
 # ------------------------------------------------------------------ against the program
 #
-# To be extended: run ``tubewright demo`` and hold its condition.json against the EXPECTED_* above.
+# What ``tubewright demo`` writes, held against the hand counts. The plain script above has no part
+# in it.
+
+
+@pytest.fixture(scope="module")
+def written(tmp_path_factory: pytest.TempPathFactory) -> dict[str, Any]:
+    """The ``condition.json`` of a demo made by the command itself."""
+    out = tmp_path_factory.mktemp("demo") / "made"
+    with contextlib.redirect_stdout(io.StringIO()), contextlib.redirect_stderr(io.StringIO()):
+        assert main(["demo", "--out", str(out)]) == 0
+    found: dict[str, Any] = json.loads((out / "condition.json").read_text(encoding="utf-8"))
+    return found
+
+
+def named(written: dict[str, Any], condition: Callable[[dict[str, Any]], bool]) -> set[str]:
+    return {tube["tube"] for tube in written["tubes"] if condition(tube)}
+
+
+def test_the_demo_reports_the_latest_inspection(written: dict[str, Any]) -> None:
+    assert written["inspection"]["date"] == LATEST
+    assert written["inspection"]["records_not_understood"] == 0
+
+
+def test_the_program_counts_the_boiler_as_the_hand_did(written: dict[str, Any]) -> None:
+    totals = written["totals"]
+    assert {name: totals[name] for name in EXPECTED_TOTALS} == pytest.approx(EXPECTED_TOTALS)
+    as_found = totals["as_found"]
+    assert {name: as_found[name] for name in EXPECTED_AS_FOUND} == pytest.approx(EXPECTED_AS_FOUND)
+
+
+def test_the_program_counts_each_pass_as_the_hand_did(written: dict[str, Any]) -> None:
+    passes = {block["pass"]: block for block in written["passes"]}
+    assert passes.keys() == EXPECTED_PASSES.keys()
+    for pass_, expected in EXPECTED_PASSES.items():
+        assert {name: passes[pass_][name] for name in expected} == pytest.approx(expected)
+
+
+def test_the_program_counts_coverage_as_the_hand_did(written: dict[str, Any]) -> None:
+    coverage = written["coverage"]
+    assert {name: coverage[name] for name in EXPECTED_COVERAGE} == EXPECTED_COVERAGE
+    by_pass = coverage["by_pass"]
+    for name, expected in EXPECTED_COVERAGE.items():
+        assert sum(block[name] for block in by_pass) == expected
+
+
+def test_each_count_of_the_program_is_made_up_of_the_tubes_named_by_hand(
+    written: dict[str, Any],
+) -> None:
+    def is_in(name: str) -> Callable[[dict[str, Any]], bool]:
+        if name in ("bad_now", "joint_leaks_only"):
+            key = {"joint_leaks_only": "joint_leak_only"}.get(name, name)
+            return lambda tube: bool(tube[key])
+        if name == "sound_with_findings":
+            return lambda tube: (
+                tube["as_left"] == "sound"
+                and bool(tube["findings"] or tube["said_sound_measured_thin"])
+            )
+        if name == "not_inspected":
+            return lambda tube: tube["as_left"] is None
+        return lambda tube: bool(tube["as_left"] == name)
+
+    assert {name: named(written, is_in(name)) for name in EXPECTED_TUBES} == EXPECTED_TUBES
+
+
+def test_the_program_finds_the_one_ended_plugs_and_thin_walls_named_by_hand(
+    written: dict[str, Any],
+) -> None:
+    answers = {
+        tube["tube"]: tube["plugged_one_end"]
+        for tube in written["tubes"]
+        if tube["plugged_one_end"] not in (None, "no")
+    }
+    assert answers == EXPECTED_PLUGGED_ONE_END
+    below = named(written, lambda tube: bool(tube["wall_verdict"] == "below"))
+    assert below == EXPECTED_BELOW_RETIREMENT
+    thin = named(written, lambda tube: bool(tube["said_sound_measured_thin"]))
+    assert thin == EXPECTED_MEASURED_THIN_SAID_SOUND
+
+
+def test_the_program_leaves_open_and_settles_the_disputes_named_by_hand(
+    written: dict[str, Any],
+) -> None:
+    assert {(each["tube"], each["end"]) for each in written["disputes"]} == EXPECTED_STILL_DISPUTED
+    settled = {
+        (tube["tube"], end): known["state"]
+        for tube in written["tubes"]
+        for end, known in tube["ends"].items()
+        if known["settled"]
+    }
+    assert settled == EXPECTED_SETTLED
+
+
+def test_the_program_refers_the_cluster_reckoned_by_hand_and_no_other(
+    written: dict[str, Any],
+) -> None:
+    referred = [each for each in written["clusters"] if each["status"] == "refer"]
+    assert {each["sheet"] for each in referred} == EXPECTED_CLUSTERS.keys()
+    assert len(referred) == len(EXPECTED_CLUSTERS)
+    for each in referred:
+        tubes, span_mm, permitted_mm = EXPECTED_CLUSTERS[each["sheet"]]
+        assert each["tubes"] == tubes
+        assert each["span_mm"] == pytest.approx(span_mm, abs=0.1)
+        assert each["permitted_mm"] == pytest.approx(permitted_mm, abs=0.1)
 
 
 def test_the_expected_numbers_agree_with_each_other() -> None:
