@@ -2,7 +2,7 @@
 
 The script below reads only the CSV files and applies the rules of counting in the simplest way that
 is right *for this data*. The numbers beside it were counted by hand from the marks; comments name
-the tubes. Both are held against the hand: the script, and what ``tubewright demo`` writes. Not here:
+the tubes. Both the script and what ``tubewright demo`` writes are held against the hand. Not here:
 whether the files are well made (``test_demo_files``).
 """
 

@@ -1,3 +1,8 @@
+"""``boiler.toml``: what may stand in it, in either system of units, and every sentence of a refusal.
+
+Not here: what a boiler becomes in the store.
+"""
+
 import math
 
 import pytest

@@ -1,3 +1,8 @@
+"""One cell of a table: numbers, words, dates and moments, or the sentence that says what was expected.
+
+Not here: rows and files (``test_tables``).
+"""
+
 from enum import StrEnum
 
 import pytest

@@ -1,3 +1,8 @@
+"""``history.csv`` and ``work.csv``: past events and work done, row by row.
+
+Not here: what work does to a tube (``tests/model/condition``).
+"""
+
 import pytest
 
 from fieldapp.intake.history import HistoryRow, read_history

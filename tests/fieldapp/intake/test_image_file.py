@@ -1,3 +1,8 @@
+"""Pictures told by their content, with the time the camera wrote; anything else is refused.
+
+Not here: keeping them (``tests/model/store``).
+"""
+
 import io
 import struct
 import zlib

@@ -1,3 +1,8 @@
+"""``layout.csv``: columns, units and every faulty cell in one refusal.
+
+Not here: whether the tubes may stand where they do (``tests/model/tubesheet``).
+"""
+
 from hypothesis import given
 from hypothesis import strategies as st
 

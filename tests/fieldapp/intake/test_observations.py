@@ -1,3 +1,8 @@
+"""``observations.csv``: what one row may say, and what it may not.
+
+Not here: how a state follows from it (``tests/model/condition``).
+"""
+
 import csv
 import io
 from datetime import UTC, datetime

@@ -1,3 +1,8 @@
+"""Parts, causes and pressure tests, row by row.
+
+Not here: observations, readings, work.
+"""
+
 from datetime import UTC, datetime
 
 from fieldapp.intake.other_rows import (

@@ -1,3 +1,8 @@
+"""CSV and XLSX as rows of stripped cells with their lines, whatever wrote the file.
+
+Not here: what the cells mean.
+"""
+
 import datetime
 import io
 import os

@@ -1,3 +1,8 @@
+"""The templates that ``boiler template`` writes are taken in without a fault.
+
+Not here: writing them to disk.
+"""
+
 import pytest
 
 from fieldapp.intake.boiler_toml import read_boiler
