@@ -10,6 +10,7 @@ from fieldapp.report.numbers import ConditionNumbers
 from fieldapp.report.pieces import Cell, Paragraph, Piece, Row, Section, Table, columns, words
 from fieldapp.report.tube_words import say_state, say_tube
 from fieldapp.report.wording import say_count, say_list
+from model.condition.tubes import TubeCondition
 
 
 def build_changes(numbers: ConditionNumbers) -> Section:
@@ -44,7 +45,8 @@ def build_changes(numbers: ConditionNumbers) -> Section:
                         *words(
                             str(tubes[each.tube].tube.pass_),
                             say_state(each.before, leak_known=False),
-                            say_state(each.after, leak_known=False),
+                            say_state(each.after, leak_known=False)
+                            + _new_tube(numbers, tubes[each.tube]),
                         ),
                     ),
                     tube=each.tube,
@@ -59,3 +61,11 @@ def build_changes(numbers: ConditionNumbers) -> Section:
         ),
     ]
     return Section(key="changes", heading=heading, pieces=tuple(pieces))
+
+
+def _new_tube(numbers: ConditionNumbers, tube: TubeCondition) -> str:
+    """Says where another tube stands in the hole than last time."""
+    before = numbers.previous.carried_out.life(tube.hole) if numbers.previous is not None else None
+    if before is None or before.number == tube.life.number:
+        return ""
+    return f", a new tube since {tube.life.since}"

@@ -40,8 +40,18 @@ def build_work_done(numbers: ConditionNumbers) -> Section:
                 rows=tuple(_work(numbers, record) for record in _between(numbers)),
                 if_empty="Nothing was entered for the time before this inspection.",
             ),
+            *_later(numbers),
         ),
     )
+
+
+def _later(numbers: ConditionNumbers) -> list[Table]:
+    """Work after the inspection, shown only where there is some: the figures leave it out."""
+    if not numbers.later_work:
+        return []
+    rows = tuple(_work(numbers, record) for record in numbers.later_work)
+    caption = "After this inspection; none of this report's figures have it"
+    return [Table(caption=caption, columns=_COLUMNS, rows=rows, if_empty="None.")]
 
 
 def say_where(numbers: ConditionNumbers, record: Record) -> str:

@@ -1,0 +1,57 @@
+"""Questions that today's record leaves open, each with its words."""
+
+from types import SimpleNamespace
+
+from fieldapp.report.questions import open_questions
+from model.condition.states import CarriedEnd, EndFound, EndLeft
+from model.record.words import End, How, LeakAt, State
+from model.wall.governing import InspectionWalls
+
+NO_WALLS = InspectionWalls(today={}, baseline={}, below_from_earlier={})
+
+
+def questions(before, found, left, *, is_renewed=False):
+    carried = CarriedEnd(state=before, leak_at=None, plug=None, since="2022", said_on="2022-06-01")
+    tube = SimpleNamespace(
+        tube=SimpleNamespace(key="A1"),
+        hole="h",
+        is_renewed=is_renewed,
+        left=SimpleNamespace(state=left.state),
+        ends_found={End.FRONT: found, End.REAR: EndFound()},
+        ends_left={End.FRONT: left, End.REAR: EndLeft()},
+    )
+    carry = SimpleNamespace(ends={("h", End.FRONT): carried})
+    inspection = SimpleNamespace(carried_in=carry)
+    return [(q.tube, q.end, q.words) for q in open_questions([tube], inspection, NO_WALLS)]
+
+
+def test_a_leak_that_nobody_answered_is_asked_about():
+    found = EndFound(state=State.LEAKING, carried=True, leak_at=LeakAt.BORE, since="2022")
+    left = EndLeft(state=State.LEAKING, carried=True, leak_at=LeakAt.BORE, since="2022")
+    assert questions(State.LEAKING, found, left) == [
+        ("A1", "front", "leaking since 2022: repaired, or still so?")
+    ]
+
+
+def test_a_plug_that_went_away_without_work_is_asked_about():
+    seen = EndFound(state=State.SOUND, how=How.SEEN)
+    assert questions(State.PLUGGED, seen, EndLeft(state=State.SOUND)) == [
+        (
+            "A1",
+            "front",
+            "plugged since 2022, sound today, and no work recorded between: was it repaired, or "
+            "is this another tube?",
+        )
+    ]
+
+
+def test_what_is_confirmed_or_renewed_is_not_asked_about():
+    again = EndFound(state=State.PLUGGED, how=How.SEEN)
+    assert questions(State.PLUGGED, again, EndLeft(state=State.PLUGGED)) == []
+    seen = EndFound(state=State.SOUND, how=How.SEEN)
+    assert questions(State.PLUGGED, seen, EndLeft(), is_renewed=True) == []
+
+
+def test_a_fill_in_answers_nothing_and_asks_nothing():
+    filled = EndFound(state=State.SOUND, how=How.FILLED)
+    assert questions(State.THINNED, filled, EndLeft(state=State.SOUND)) == []
