@@ -3,23 +3,24 @@
 Equal to loading the whole boiler as far as these tubes go. Not here: what is shown of it.
 """
 
-from collections.abc import Collection, Iterable
+from collections.abc import Collection
 from dataclasses import replace
 
 from model.condition.fold import fold_boiler
 from model.condition.states import FoldedBoiler
-from model.record.line import Record, read_stored_line
+from model.record.line import Record
 from model.store.history import read_heads
-from model.store.queries import load_shop_records
+from model.store.queries import list_inspection_ids, load_shop_records
 from model.store.store import Store
 
 _OF_HOLE = "SELECT line, id FROM record WHERE hole = ? AND inspection IS NOT NULL ORDER BY n"
+# One look into the index for each inspection, instead of reading every entry of the boiler.
 _PHOTOS = (
-    "SELECT line, id FROM record WHERE boiler = ? AND kind = 'photo'"
+    "SELECT line, id FROM record WHERE boiler = ? AND inspection IS ? AND kind = 'photo'"
     " AND json_extract(line, '$.body.about.hole') IS NOT NULL ORDER BY n"
 )
 _THIN = (
-    "SELECT DISTINCT hole FROM record WHERE boiler = ? AND kind = 'reading'"
+    "SELECT DISTINCT hole FROM record WHERE boiler = ? AND inspection IS ? AND kind = 'reading'"
     " AND (json_extract(line, '$.body.wall_mm') IS NULL"
     " OR json_extract(line, '$.body.wall_mm') < ?)"
 )
@@ -30,12 +31,15 @@ def load_holes(store: Store, boiler: FoldedBoiler, holes: Collection[str]) -> Fo
     wanted = _every_name(boiler, holes)
     heads = [_trimmed(record, wanted) for record in read_heads(store, boiler.members)]
     of_holes = [
-        record for hole in sorted(wanted) for record in _read(store.rows(_OF_HOLE, (hole,)))
+        record
+        for hole in sorted(wanted)
+        for record in read_rows(store, store.rows(_OF_HOLE, (hole,)))
     ]
     photos = [
         record
         for member in sorted(boiler.members)
-        for record in _read(store.rows(_PHOTOS, (member,)))
+        for inspection in (None, *list_inspection_ids(store, member))
+        for record in _read(store.rows(_PHOTOS, (member, inspection)))
         if record.body["about"]["hole"] in wanted
     ]
     records = load_shop_records(store) + heads + of_holes + photos
@@ -45,7 +49,10 @@ def load_holes(store: Store, boiler: FoldedBoiler, holes: Collection[str]) -> Fo
 def holes_measured_below(store: Store, boiler: FoldedBoiler, wall_mm: float) -> frozenset[str]:
     """Holes with any reading below a wall [mm], or one in percent, dead readings too."""
     rows = [
-        row for member in sorted(boiler.members) for row in store.rows(_THIN, (member, wall_mm))
+        row
+        for member in sorted(boiler.members)
+        for inspection in list_inspection_ids(store, member)
+        for row in store.rows(_THIN, (member, inspection, wall_mm))
     ]
     return frozenset(boiler.hole_class(hole) for (hole,) in rows)
 
@@ -62,7 +69,3 @@ def _trimmed(record: Record, holes: Collection[str]) -> Record:
         return record
     kept = [entry for entry in record.body.get("holes", []) if entry.get("hole") in holes]
     return replace(record, body={**record.body, "holes": kept})
-
-
-def _read(rows: Iterable[tuple[str, bytes]]) -> list[Record]:
-    return [read_stored_line(line, raw.hex()) for line, raw in rows]

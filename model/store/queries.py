@@ -38,6 +38,15 @@ WITH RECURSIVE found(boiler) AS (
 )
 SELECT boiler FROM found WHERE boiler IS NOT NULL
 """
+_INSPECTIONS = """
+WITH RECURSIVE found(inspection) AS (
+  SELECT min(inspection) FROM record WHERE boiler = ?1
+  UNION ALL
+  SELECT (SELECT min(inspection) FROM record WHERE boiler = ?1 AND inspection > found.inspection)
+  FROM found WHERE found.inspection IS NOT NULL
+)
+SELECT inspection FROM found WHERE inspection IS NOT NULL
+"""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -55,7 +64,7 @@ def load_records(store: Store, boilers: Collection[str]) -> list[Record]:
     records: list[Record] = []
     for boiler in _several(boilers):
         rows = store.rows("SELECT line, id FROM record WHERE boiler = ? ORDER BY n", (boiler,))
-        records += _read_rows(store, rows)
+        records += read_rows(store, rows)
     return records
 
 
@@ -83,12 +92,17 @@ def find_records_by_prefix(store: Store, hex_prefix: str) -> list[Record]:
     rows = store.rows(
         "SELECT line, id FROM record WHERE id BETWEEN ? AND ? ORDER BY id", (low, high)
     )
-    return _read_rows(store, rows)
+    return read_rows(store, rows)
 
 
 def list_boiler_ids(store: Store) -> list[str]:
     """The ids of all boilers that any record names."""
     return [boiler for (boiler,) in store.rows(_BOILERS)]
+
+
+def list_inspection_ids(store: Store, boiler: str) -> list[str]:
+    """The ids of all inspections that any record of the boiler names."""
+    return [inspection for (inspection,) in store.rows(_INSPECTIONS, (boiler,))]
 
 
 def record_ids_of_inspection(
@@ -163,14 +177,25 @@ def count_records(store: Store, boilers: Collection[str] | None = None) -> int:
     )
 
 
-def _read_rows(store: Store, rows: Iterable[tuple[str, bytes]]) -> list[Record]:
+def read_rows(store: Store, rows: Iterable[tuple[str, bytes]]) -> list[Record]:
+    """The records of rows of line and id, as the journal holds them.
+
+    Hashing every line again costs a twentieth of reading it; what a disk has changed must not be
+    reported as what people saw. StoreRefused when a line is no longer that of its id.
+    """
     try:
-        return [read_stored_line(line, raw.hex()) for line, raw in rows]
+        return [_as_written(line, raw) for line, raw in rows]
     except (ValueError, KeyError, TypeError, AttributeError) as error:
         raise StoreRefused(
-            f"{store.path} is damaged: a record in it cannot be read; run tubewright check, and "
-            "restore from a backup."
+            f"{store.path} is damaged: a record in it is not as it was written; run 'tubewright "
+            "check', keep the file, and restore a backup."
         ) from error
+
+
+def _as_written(line: str, raw: bytes) -> Record:
+    if hashlib.sha256(line.encode("utf-8")).digest() != raw:
+        raise ValueError(f"the line of {raw.hex()} has another hash")
+    return read_stored_line(line, raw.hex())
 
 
 def _ids_at(store: Store, boiler: str, origin: str, seq: int) -> tuple[str, ...]:

@@ -15,6 +15,7 @@ from tests.benchmarks.measuring import Measured
 
 GROUPS = {
     "map": "tests.benchmarks.map_drawing",
+    "marks": "tests.benchmarks.marks",
 }
 ROOT = Path(__file__).resolve().parents[2]
 
