@@ -5,7 +5,7 @@ take a value that begins with a minus for an option. Not here: the formulas (``m
 """
 
 import argparse
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 
 from fieldapp.cli.answer import Answer
 from fieldapp.cli.context import Context
@@ -129,4 +129,6 @@ def _shown(value: ResultValue) -> str:
         return "yes" if value else "no"
     if value is None:
         return "none"
+    if isinstance(value, Mapping):
+        return ", ".join(f"{name} {_shown(each)}" for name, each in value.items())
     return f"{value:.6g}" if isinstance(value, float) else str(value)

@@ -5,14 +5,32 @@ command line, and formatting of numbers.
 """
 
 import math
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 
-from model.desk import plate_formulas, tube_formulas
-from model.desk.formula import Formula, Inputs, Outcome
+from model.desk import (
+    plate_formulas,
+    pressure_test_formulas,
+    retube_formulas,
+    statistics_formulas,
+    steam_formulas,
+    tube_formulas,
+    value_formulas,
+    wall_formulas,
+)
+from model.desk.formula import Computed, Formula, Inputs, Outcome
 from model.desk.reading import read_inputs
 from model.errors import ModelError, OutOfRange
 
-_GROUPS = (plate_formulas.FORMULAS, tube_formulas.FORMULAS)
+_GROUPS = (
+    plate_formulas.FORMULAS,
+    pressure_test_formulas.FORMULAS,
+    retube_formulas.FORMULAS,
+    statistics_formulas.FORMULAS,
+    steam_formulas.FORMULAS,
+    tube_formulas.FORMULAS,
+    value_formulas.FORMULAS,
+    wall_formulas.FORMULAS,
+)
 
 
 def formulas() -> tuple[Formula, ...]:
@@ -44,8 +62,7 @@ def run(name: str, raw: Mapping[str, str]) -> Outcome:
         raise _in_option_words(formula, refused) from refused
     except (OverflowError, ZeroDivisionError) as overflowed:
         raise _too_extreme(formula, inputs) from overflowed
-    numbers = [value for value in computed.result.values() if isinstance(value, float)]
-    if not all(math.isfinite(value) for value in numbers):
+    if not all(math.isfinite(value) for value in _numbers(computed)):
         raise _too_extreme(formula, inputs)
     return Outcome(
         name=formula.name,
@@ -54,6 +71,13 @@ def run(name: str, raw: Mapping[str, str]) -> Outcome:
         source=formula.source,
         notes=(*computed.notes, *formula.notes),
     )
+
+
+def _numbers(computed: Computed) -> Iterator[float]:
+    """Every number of a result, those of its tables too."""
+    for value in computed.result.values():
+        inner = value.values() if isinstance(value, Mapping) else (value,)
+        yield from (each for each in inner if isinstance(each, float))
 
 
 def _in_option_words(formula: Formula, refused: OutOfRange) -> ModelError:

@@ -1,6 +1,6 @@
 """What a formula of the calculation desk is: its parameters, its source, and what it gives.
 
-Not here: the formulas (``plate_formulas``, ``tube_formulas``), their list (``catalogue``), and
+Not here: the formulas (``plate_formulas`` and its like), their list (``catalogue``), and
 reading text values (``reading``).
 """
 
@@ -10,16 +10,17 @@ from typing import Literal
 
 Value = float | int | str | tuple[float, ...] | None
 Inputs = Mapping[str, Value]
-ResultValue = float | int | str | bool | None
+ResultValue = float | int | str | bool | None | Mapping[str, float | None]
 
-ParameterKind = Literal["number", "integer", "choice", "numbers", "text"]
+ParameterKind = Literal["number", "integer", "choice", "numbers", "date", "text"]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Parameter:
     """One input of a formula. ``name`` ends in its unit; the option is ``--name-with-hyphens``.
 
-    ``above`` excludes its value, ``at_least`` and ``at_most`` include theirs.
+    ``above`` excludes its value, ``at_least`` and ``at_most`` include theirs. ``may_count`` lets a
+    number of a list stand for several, as ``3x95`` does for 95 threes.
     """
 
     name: str
@@ -33,6 +34,7 @@ class Parameter:
     at_least: float | None = None
     at_most: float | None = None
     choices: tuple[str, ...] = ()
+    may_count: bool = False
 
     @property
     def option(self) -> str:

@@ -3,6 +3,7 @@
 Not here: what the inputs are for (``formula``), and the command line's own words.
 """
 
+import datetime
 import math
 import re
 from collections.abc import Mapping
@@ -12,6 +13,10 @@ from model.errors import ModelError
 
 _NUMBER = re.compile(r"[+-]?([0-9]+\.?[0-9]*|\.[0-9]+)([eE][+-]?[0-9]+)?")
 _INTEGER = re.compile(r"[+-]?[0-9]{1,15}")
+_DATE = re.compile(r"[0-9]{4}-[0-9]{2}-[0-9]{2}")
+_COUNTED = re.compile(r"(?P<number>.+)x(?P<count>[0-9]{1,5})")
+_MOST_VALUES = 20_000
+"""Longer lists are a slip of the pen (a count of tubes with too many digits)."""
 
 
 def read_inputs(formula: Formula, raw: Mapping[str, str]) -> dict[str, Value]:
@@ -70,11 +75,46 @@ def _read(parameter: Parameter, text: str) -> Value:
         if stripped not in parameter.choices:
             raise _refused(parameter, text)
         return stripped
+    if parameter.kind == "date":
+        return _read_date(parameter, stripped)
     if parameter.kind == "numbers":
-        return tuple(_read_number(parameter, part, _NUMBER) for part in stripped.split(","))
+        return _read_numbers(parameter, stripped)
     if parameter.kind == "integer":
         return int(_read_number(parameter, stripped, _INTEGER))
     return _read_number(parameter, stripped, _NUMBER)
+
+
+def read_decimal(text: str) -> float | None:
+    """A finite number as people type it, with a point; None when the text is none."""
+    if _NUMBER.fullmatch(text) is None:
+        return None
+    value = float(text)
+    return value if math.isfinite(value) else None
+
+
+def _read_numbers(parameter: Parameter, text: str) -> tuple[float, ...]:
+    values: list[float] = []
+    for part in text.split(","):
+        counted = _COUNTED.fullmatch(part.strip()) if parameter.may_count else None
+        if counted is None:
+            values.append(_read_number(parameter, part, _NUMBER))
+            continue
+        count = int(counted["count"])
+        if count == 0 or len(values) + count > _MOST_VALUES:
+            limit = f"counted 1 to {_MOST_VALUES:,} times in all"
+            raise ModelError(f"{parameter.option} is {part.strip()}, but must be {limit}.")
+        values += [_read_number(parameter, counted["number"], _NUMBER)] * count
+    return tuple(values)
+
+
+def _read_date(parameter: Parameter, text: str) -> str:
+    try:
+        if _DATE.fullmatch(text) is None:
+            raise ValueError
+        datetime.date.fromisoformat(text)
+    except ValueError:
+        raise _refused(parameter, text) from None
+    return text
 
 
 def _read_number(parameter: Parameter, text: str, form: re.Pattern[str]) -> float:
@@ -92,6 +132,7 @@ def _refused(parameter: Parameter, text: str) -> ModelError:
         "number": "a number",
         "integer": "a whole number",
         "numbers": "numbers with commas between them",
+        "date": "a day of the calendar such as 2026-11-25",
     }
     wanted = " ".join(part for part in (kinds.get(parameter.kind, ""), parameter.limit) if part)
     shown = text if text else "empty"

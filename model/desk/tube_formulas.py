@@ -1,11 +1,11 @@
-"""Formulas of the plain tube on the calculation desk: gauge.
+"""Formulas of the plain tube on the calculation desk: gauge and weight.
 
 Not here: the tables themselves (``model.tubesheet.sizes``).
 """
 
 from model.desk.formula import Computed, Formula, Inputs, Parameter
 from model.desk.values import number, optional_integer
-from model.tubesheet.sizes import bwg_wall_mm, nearest_bwg, wall_in
+from model.tubesheet.sizes import bwg_wall_mm, nearest_bwg, tube_mass_kg, wall_in
 
 
 def _gauge(inputs: Inputs) -> Computed:
@@ -32,6 +32,16 @@ def _gauge(inputs: Inputs) -> Computed:
         },
         notes=notes,
     )
+
+
+def _tube_weight(inputs: Inputs) -> Computed:
+    mass_kg = tube_mass_kg(
+        od_mm=number(inputs, "od_mm"),
+        wall_mm=number(inputs, "wall_mm"),
+        length_mm=number(inputs, "length_mm"),
+        density_kg_per_m3=number(inputs, "density_kg_per_m3"),
+    )
+    return Computed(result={"mass_kg": mass_kg})
 
 
 GAUGE = Formula(
@@ -67,4 +77,25 @@ GAUGE = Formula(
     },
 )
 
-FORMULAS = (GAUGE,)
+TUBE_WEIGHT = Formula(
+    name="tube-weight",
+    summary="mass of a plain tube",
+    source="geometry: pi (D - t) t L rho",
+    parameters=(
+        Parameter(name="od_mm", symbol="D", unit="mm", help="outside diameter", above=0.0),
+        Parameter(name="wall_mm", symbol="t", unit="mm", help="wall", above=0.0),
+        Parameter(name="length_mm", symbol="L", unit="mm", help="length", above=0.0),
+        Parameter(
+            name="density_kg_per_m3",
+            symbol="rho",
+            unit="kg/m3",
+            help="density; steel unless given",
+            default=7850.0,
+            above=0.0,
+        ),
+    ),
+    compute=_tube_weight,
+    results={"mass_kg": "mass at the given wall; tubes ordered by minimum wall weigh more"},
+)
+
+FORMULAS = (GAUGE, TUBE_WEIGHT)

@@ -1,4 +1,4 @@
-"""Tube sizes: the gauge table, and the area and surface that follow from diameter and wall.
+"""Tube sizes: the gauge table, and what follows from diameter and wall: area, surface, mass.
 
 Not here: what wall a rule asks for. A gauge number alone is ambiguous (a wall of 0.105 in is no
 Birmingham gauge but a sheet-steel 12), so only thicknesses are stored anywhere.
@@ -135,3 +135,33 @@ def surface_mm2_per_mm(od_mm: float) -> float:
 def wall_in(wall_mm: float) -> float:
     """Wall [in] of a wall [mm], as gauge tables print it."""
     return inches_from_mm(wall_mm)
+
+
+def tube_mass_kg(
+    *, od_mm: float, wall_mm: float, length_mm: float, density_kg_per_m3: float = 7850.0
+) -> float:
+    """Mass of a plain tube.
+
+    Source: geometry. The trade's form, lb/ft = 10.69 (D - t) t with inches, is the same with a
+    density of 7,850 kg/m3 (from memory, not checked against a document).
+
+    Scope: the nominal wall; tubes ordered by minimum wall may weigh a fifth more.
+
+    Equation: m = pi (D - t) t L rho.
+
+    Parameters: ``od_mm`` D [mm]; ``wall_mm`` t [mm]; ``length_mm`` L [mm]; ``density_kg_per_m3``
+    rho [kg/m3].
+
+    Returns: mass [kg].
+
+    Raises: OutOfRange unless 0 < t < D / 2, and length and density are above 0.
+
+    >>> round(tube_mass_kg(od_mm=50.8, wall_mm=2.413, length_mm=1000.0), 3)
+    2.879
+    """
+    bore_mm(od_mm=od_mm, wall_mm=wall_mm)
+    if not length_mm > 0.0:
+        raise OutOfRange("length_mm", length_mm, "above 0")
+    if not density_kg_per_m3 > 0.0:
+        raise OutOfRange("density_kg_per_m3", density_kg_per_m3, "above 0")
+    return math.pi * (od_mm - wall_mm) * wall_mm * length_mm * density_kg_per_m3 * 1e-9
