@@ -84,11 +84,9 @@ def staying_looks(numbers: ConditionNumbers) -> dict[tuple[str, End], TubeLook]:
 
 def render_hand_maps(maps: HandMaps, paper: MapPaper, printed_at: datetime) -> dict[str, bytes]:
     """One PDF of all faces and a PNG of each, by name."""
-    fonts = find_fonts()
-    ruler = TextRuler(fonts=fonts)
-    faces = [face for face in boiler_faces(maps.facts, maps.tubes) if ends_shown(face)]
-    pages = [_build_page(maps, face, paper, ruler) for face in faces]
-    drawn = render_pages(pages, dots_per_inch=DOTS_PER_INCH, fonts=fonts)
+    faces = _faces(maps)
+    pages = build_hand_pages(maps, paper)
+    drawn = render_pages(pages, dots_per_inch=DOTS_PER_INCH, fonts=find_fonts())
     kind = "blank" if maps.known_on is None else "marked"
     names = face_file_names(faces)
     files = {
@@ -100,6 +98,16 @@ def render_hand_maps(maps: HandMaps, paper: MapPaper, printed_at: datetime) -> d
         drawn, dots_per_inch=DOTS_PER_INCH, title=title, printed_at=printed_at
     )
     return files
+
+
+def build_hand_pages(maps: HandMaps, paper: MapPaper) -> list[Picture]:
+    """One page for every face with tube ends."""
+    ruler = TextRuler(fonts=find_fonts())
+    return [_build_page(maps, face, paper, ruler) for face in _faces(maps)]
+
+
+def _faces(maps: HandMaps) -> list[Face]:
+    return [face for face in boiler_faces(maps.facts, maps.tubes) if ends_shown(face)]
 
 
 def _build_page(maps: HandMaps, face: Face, paper: MapPaper, ruler: TextRuler) -> Picture:
