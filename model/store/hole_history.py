@@ -10,7 +10,7 @@ from model.condition.fold import fold_boiler
 from model.condition.states import FoldedBoiler
 from model.record.line import Record
 from model.store.history import read_heads
-from model.store.queries import list_inspection_ids, load_shop_records
+from model.store.queries import list_inspection_ids, load_shop_records, read_rows
 from model.store.store import Store
 
 _OF_HOLE = "SELECT line, id FROM record WHERE hole = ? AND inspection IS NOT NULL ORDER BY n"
@@ -39,7 +39,7 @@ def load_holes(store: Store, boiler: FoldedBoiler, holes: Collection[str]) -> Fo
         record
         for member in sorted(boiler.members)
         for inspection in (None, *list_inspection_ids(store, member))
-        for record in _read(store.rows(_PHOTOS, (member, inspection)))
+        for record in read_rows(store, store.rows(_PHOTOS, (member, inspection)))
         if record.body["about"]["hole"] in wanted
     ]
     records = load_shop_records(store) + heads + of_holes + photos
