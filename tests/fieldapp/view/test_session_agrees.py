@@ -207,4 +207,4 @@ def _own_states(session):
 
 
 TestSessions = Sessions.TestCase
-TestSessions.settings = settings(max_examples=40, stateful_step_count=30, deadline=None)
+TestSessions.settings = settings(max_examples=25, stateful_step_count=30, deadline=None)

@@ -28,7 +28,7 @@ def opened(records, inspection):
     return None if found is None else OpenInspection(boiler, found, records)
 
 
-@settings(max_examples=300)
+@settings(max_examples=150)
 @given(
     record_sets(), st.integers(0, 40), st.sampled_from([SPRING, "inspautumn222", "inspa22222222"])
 )
