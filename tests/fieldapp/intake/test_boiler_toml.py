@@ -1,4 +1,4 @@
-"""``boiler.toml``: what may stand in it, in either system of units, and every sentence of a refusal.
+"""``boiler.toml``: what may stand in it, in either system of units, and every refusal in words.
 
 Not here: what a boiler becomes in the store.
 """

@@ -1,4 +1,4 @@
-"""One cell of a table: numbers, words, dates and moments, or the sentence that says what was expected.
+"""One cell of a table: numbers, words, dates and moments, or the sentence that says what is wrong.
 
 Not here: rows and files (``test_tables``).
 """

@@ -140,6 +140,8 @@ def test_a_plugged_stay_tube_is_always_referred(plate_mm):
 @pytest.mark.parametrize("state", [State.LEAKING, State.SPLIT, State.THINNED, None])
 def test_only_a_plug_takes_a_tube_out_of_what_holds_the_sheet(state):
     assert clusters(grid((), states={"d4": state})) == ()
+    beside_a_plug = grid({"d4"}, states={"d5": state, "e4": state})
+    assert clusters(beside_a_plug) == clusters(grid({"d4"}))
 
 
 def test_each_sheet_of_a_wet_back_has_the_plugs_of_the_passes_that_end_in_it():

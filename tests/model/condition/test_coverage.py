@@ -108,9 +108,14 @@ def test_coverage_is_of_the_scope_where_the_scope_names_passes():
     assert (coverage.ends, coverage.seen, coverage.tubes_both_ends) == (10, 10, 5)
 
 
-@pytest.mark.parametrize("scope", ["full", "leak-call", "after-repair", "passes"])
-def test_coverage_is_of_every_tube_where_the_scope_names_none(scope):
-    assert SmallBoiler({2: 3, 3: 5}, scope=scope).coverage().ends == 16
+@pytest.mark.parametrize("scope", ["full", "leak-call", "after-repair"])
+@pytest.mark.parametrize("of_passes", [(), (3,)])
+def test_coverage_is_of_every_tube_where_the_scope_is_not_of_passes(scope, of_passes):
+    assert SmallBoiler({2: 3, 3: 5}, scope=scope, of_passes=of_passes).coverage().ends == 16
+
+
+def test_coverage_is_of_every_tube_where_the_scope_is_of_passes_and_names_none():
+    assert SmallBoiler({2: 3, 3: 5}, scope="passes").coverage().ends == 16
 
 
 def test_coverage_of_nothing_has_no_percentage():

@@ -141,6 +141,16 @@ def test_the_nominal_wall_of_the_layout_comes_before_the_boilers():
     assert today(boiler).reference_mm == 2.5
 
 
+def test_the_nominal_wall_of_a_replacement_comes_before_the_layouts_if_it_is_known():
+    boiler = SmallBoiler({2: 2}, sizes={"2.1": {"wall_mm": 2.5}, "2.2": {"wall_mm": 2.5}})
+    stock = {"od_mm": None, "wall_mm": 2.9, "material": None}
+    boiler.work("2.1", "replace", at=SPRING, tube=stock)
+    boiler.work("2.2", "replace", at=SPRING)
+    for key, reference_mm in (("2.1", 2.9), ("2.2", 2.5)):
+        boiler.measure(key, 2.0)
+        assert walls(boiler).today[hole_of(key)].reference_mm == reference_mm
+
+
 # ------------------------------------------------------------------ against the retirement wall
 
 
@@ -175,6 +185,15 @@ def test_hundredths_are_judged_as_whole_numbers_would_be(retirement, error, apar
     else:
         above = wall - error >= retirement
         assert judged is (WallVerdict.ABOVE if above else WallVerdict.WITHIN_ERROR)
+
+
+def test_what_is_exactly_at_the_retirement_wall_in_decimals_is_not_below_it_in_binary():
+    wall_mm, accuracy_mm, retirement_mm = 0.7, 0.1, 0.8
+    assert wall_mm + accuracy_mm < retirement_mm  # the reason for the test
+    boiler = SmallBoiler({2: 1})
+    boiler.measure("2.1", wall_mm, accuracy_mm=accuracy_mm)
+    verdict = boiler.walls(retirement_mm=retirement_mm).today[HOLE].verdict
+    assert verdict is WallVerdict.WITHIN_ERROR
 
 
 def test_without_a_retirement_wall_there_is_no_verdict_and_nothing_is_bad(boiler):

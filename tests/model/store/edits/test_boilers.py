@@ -208,11 +208,13 @@ def test_two_boilers_of_one_tag_stay_two_and_the_tag_is_refused_with_the_ids(sto
     assert find_boiler(store, desk.boiler[:6]).boiler == desk.boiler
 
 
-def test_joined_boilers_are_one_with_every_mark_on_its_tube(store, desk, twin):
+@pytest.mark.parametrize("is_turned", [False, True])
+def test_joined_boilers_are_one_with_every_mark_on_its_tube(store, desk, twin, is_turned):
     desk.open()
     desk.enter(desk.mark("b", "split"))
     twin.inspection = desk.inspection
-    assert join_boilers(store, desk.name(), twin.name(), CHIEF) == 6
+    pair = [desk.name(), twin.name()]
+    assert join_boilers(store, *(reversed(pair) if is_turned else pair), CHIEF) == 6
     for either in (desk, twin):
         folded = load_boiler(store, either.boiler)
         assert folded.boiler == min(desk.boiler, twin.boiler)
