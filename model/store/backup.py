@@ -12,6 +12,8 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from model.errors import RecordRefused, StoreRefused
+from model.record.kinds import understood
+from model.record.line import read_line
 from model.store import identity
 from model.store.check import check
 from model.store.durable import put_in_place, refusing_file_errors, work_folder
@@ -19,8 +21,9 @@ from model.store.engine import engine, refusing
 from model.store.opening import open_store
 from model.store.packing import ZIP_FAULTS, ZIP_METHODS, pack
 from model.store.photos import PhotoShelf, is_photo_name
-from model.store.queries import count_records, each_line
+from model.store.queries import count_records, each_line, list_boiler_ids
 from model.store.store import Store
+from model.store.streams import photo_lines
 from model.store.surroundings import Surroundings
 
 DATABASE_NAME = "tubewright.db"
@@ -30,7 +33,8 @@ _BLOCK = 1024 * 1024
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class BackupDone:
-    """What was backed up or restored. ``left_out`` has a sentence for each damaged photo."""
+    """What was backed up or restored. ``left_out`` has a sentence for each photo that is not in
+    it: damaged, missing, or awaited from elsewhere."""
 
     records: int
     photos: int
@@ -53,10 +57,11 @@ def backup(store: Store, target: Path) -> BackupDone:
             store.database.conn.execute("VACUUM INTO ?", (str(copy),))
             _mark_as_copy(copy)
         records = _require_sound(copy, store.surroundings)
+        missing = _missing_photos(store)
         part = work / "backup.part"
         photos, left_out = _write_zip(part, copy, store.photos)
         put_in_place(part, target)
-    return BackupDone(records=records, photos=photos, left_out=tuple(left_out))
+    return BackupDone(records=records, photos=photos, left_out=(*left_out, *missing))
 
 
 def restore(file: Path, target: Path, surroundings: Surroundings) -> BackupDone:
@@ -102,13 +107,27 @@ def _mark_as_copy(copy: Path) -> None:
 
 def _require_sound(copy: Path, surroundings: Surroundings) -> int:
     with open_store(copy, surroundings, read_only=True) as store:
-        found = check(store)
+        found = check(store, with_photos=False)
         if found.problems:
             raise StoreRefused(
                 "The database is damaged, so no backup was written; keep its files as they are. "
                 f"{found.problems[0]}"
             )
         return count_records(store)
+
+
+def _missing_photos(store: Store) -> list[str]:
+    """A sentence for each photo that a record names and the shelf does not hold."""
+    named: dict[str, str] = {}
+    for _boiler, _origin, _seq, line in photo_lines(store, ["", *list_boiler_ids(store)]):
+        readable = understood(read_line(line))
+        if readable is not None:
+            named[readable.body["sha256"]] = readable.body["media"]
+    return [
+        f"Photo {sha256} is missing, and so is not in the backup."
+        for sha256, media in sorted(named.items())
+        if not store.photos.path_of(sha256, media).exists()
+    ]
 
 
 def _write_zip(part: Path, copy: Path, shelf: PhotoShelf) -> tuple[int, list[str]]:
@@ -212,7 +231,7 @@ def _rebuild(old: Path, fresh: Path, file: Path, surroundings: Surroundings) -> 
     """Put every record of the backup's database, verified, into a fresh one."""
     try:
         with open_store(old, surroundings) as source, open_store(fresh, surroundings) as goal:
-            problems = check(source).problems
+            problems = check(source, with_photos=False).problems
             if problems:
                 raise StoreRefused(problems[0])
             with goal.write() as writer:

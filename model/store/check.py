@@ -1,7 +1,8 @@
 """Whether the database is sound: every record verified again, everything derived compared.
 
-A problem is damage. What a sound database may also hold (records awaited from elsewhere, forks,
-photos awaited) is a note. Not here: mending; a damaged database is restored from a backup.
+A problem is damage, a photo that was added here and is gone too. What a sound database may also
+hold (records and photos awaited from elsewhere, forks) is a note. Not here: mending; a damaged
+database is restored from a backup.
 """
 
 from collections import Counter
@@ -41,15 +42,20 @@ class _Seen:
 
     edges: set[tuple[bytes, bytes]] = field(default_factory=set)
     photos: dict[str, str] = field(default_factory=dict)
+    own_photos: set[str] = field(default_factory=set)
+    """Of the photos, those that this database itself recorded."""
     kinds: Counter[str] = field(default_factory=Counter)
     not_understood: Counter[str] = field(default_factory=Counter)
     damaged: int = 0
 
 
-def check(store: Store, recompute: Mapping[str, Recompute] | None = None) -> CheckResult:
+def check(
+    store: Store, recompute: Mapping[str, Recompute] | None = None, *, with_photos: bool = True
+) -> CheckResult:
     """Look at everything; changes nothing.
 
-    ``recompute`` gives, by cache name, a way to compute anew what the cache keeps.
+    ``recompute`` gives, by cache name, a way to compute anew what the cache keeps. Without photos
+    the shelf is left out: a copy of a database has none beside it.
     """
     result = CheckResult()
     seen = _Seen()
@@ -59,8 +65,9 @@ def check(store: Store, recompute: Mapping[str, Recompute] | None = None) -> Che
         lambda: _check_records(store, seen, result),
         lambda: _check_edges(store, seen, result),
         lambda: _check_numbers(store, result),
-        lambda: _check_photos(store, seen, result),
-        lambda: _check_cache(store, recompute or {}, result),
+        *((lambda: _check_photos(store, seen, result),) if with_photos else ()),
+        # From damaged records nothing can be computed anew.
+        lambda: _check_cache(store, {} if seen.damaged else recompute or {}, result),
     )
     with store.snapshot():
         for part in parts:
@@ -113,7 +120,7 @@ def _check_records(store: Store, seen: _Seen, result: CheckResult) -> None:
         "SELECT n, id, line FROM record WHERE n > ? ORDER BY n LIMIT ?", (last, _BLOCK)
     ):
         for n, raw, line in rows:
-            _check_record(n, raw, line, seen, result)
+            _check_record(n, raw, line, store.origin, seen, result)
         last = rows[-1][0]
     result.facts |= {
         "records": seen.kinds.total(),
@@ -127,7 +134,9 @@ def _check_records(store: Store, seen: _Seen, result: CheckResult) -> None:
     ]
 
 
-def _check_record(n: int, raw: object, line: object, seen: _Seen, result: CheckResult) -> None:
+def _check_record(
+    n: int, raw: object, line: object, own: str | None, seen: _Seen, result: CheckResult
+) -> None:
     try:
         if not isinstance(raw, bytes) or not isinstance(line, str):
             raise RecordRefused("A record is not stored as bytes and text.")
@@ -147,6 +156,8 @@ def _check_record(n: int, raw: object, line: object, seen: _Seen, result: CheckR
         seen.not_understood[record.kind] += 1
     elif readable.kind == "photo":
         seen.photos[readable.body["sha256"]] = readable.body["media"]
+        if readable.origin == own:
+            seen.own_photos.add(readable.body["sha256"])
 
 
 def _check_edges(store: Store, seen: _Seen, result: CheckResult) -> None:
@@ -191,11 +202,18 @@ def _check_numbers(store: Store, result: CheckResult) -> None:
 
 def _check_photos(store: Store, seen: _Seen, result: CheckResult) -> None:
     result.problems += store.photos.verify()
-    awaited = [
-        sha256
+    missing = [
+        (sha256, path)
         for sha256, media in sorted(seen.photos.items())
-        if not store.photos.path_of(sha256, media).exists()
+        if not (path := store.photos.path_of(sha256, media)).exists()
     ]
+    # A photo comes before its record, so one that was added here has been on this shelf.
+    result.problems += [
+        f"Photo {sha256} was added here, and its file is gone; put it back as {path}."
+        for sha256, path in missing
+        if sha256 in seen.own_photos
+    ]
+    awaited = [sha256 for sha256, _path in missing if sha256 not in seen.own_photos]
     result.notes += [f"Photo awaited: {sha256} is named by a record." for sha256 in awaited]
     result.facts |= {"photos": len(seen.photos), "photos_awaited": len(awaited)}
 

@@ -11,10 +11,10 @@ from collections.abc import Collection, Sequence
 from model.condition.carry_text import known_from_text, known_to_text
 from model.condition.fold import KnownHistory, fold_boiler
 from model.condition.states import FoldedBoiler
-from model.record.line import Record, read_stored_line
+from model.record.line import Record
 from model.store.cache import get_cached, put_cached
 from model.store.loading import joined_members, load_boiler
-from model.store.queries import load_records, load_shop_records
+from model.store.queries import load_records, load_shop_records, read_rows
 from model.store.store import Store
 
 HISTORY_CACHE = "history"
@@ -126,10 +126,10 @@ def _fold_closed(store: Store, boiler: str, closed: Sequence[str]) -> KnownHisto
 def read_heads(store: Store, members: Collection[str]) -> list[Record]:
     """Records of no inspection, and those that say what the inspections are."""
     return [
-        read_stored_line(line, raw.hex())
+        record
         for member in sorted(members)
         for sql in (_NOT_OF_INSPECTION, _HEADS_OF_INSPECTIONS)
-        for line, raw in store.rows(sql, (member,))
+        for record in read_rows(store, store.rows(sql, (member,)))
     ]
 
 
@@ -137,10 +137,10 @@ def _records_of(
     store: Store, members: Collection[str], inspections: Collection[str]
 ) -> list[Record]:
     return [
-        read_stored_line(line, raw.hex())
+        record
         for member in sorted(members)
         for inspection in sorted(inspections)
-        for line, raw in store.rows(_OF_INSPECTION, (member, inspection))
+        for record in read_rows(store, store.rows(_OF_INSPECTION, (member, inspection)))
     ]
 
 

@@ -14,9 +14,9 @@ from model.condition.liveness import live_records
 from model.condition.states import FoldedBoiler
 from model.errors import StoreRefused
 from model.record.kinds import understood
-from model.record.line import Record, read_stored_line
+from model.record.line import Record
 from model.record.words import SameWhat
-from model.store.queries import list_boiler_ids, load_records, load_shop_records
+from model.store.queries import list_boiler_ids, load_records, load_shop_records, read_rows
 from model.store.store import Store
 
 
@@ -100,8 +100,8 @@ def _boiler_documents(store: Store) -> list[Record]:
     records = [
         known
         for boiler in list_boiler_ids(store)
-        for line, raw in store.rows(_DOCUMENTS, (boiler,))
-        if (known := understood(read_stored_line(line, raw.hex()))) is not None
+        for record in read_rows(store, store.rows(_DOCUMENTS, (boiler,)))
+        if (known := understood(record)) is not None
     ]
     live, _ = live_records(records)
     return live

@@ -9,9 +9,9 @@ from typing import Any
 
 from model.condition.fold import fold_boiler
 from model.condition.states import InspectionFacts
-from model.record.line import Record, read_stored_line
+from model.record.line import Record
 from model.store.loading import BoilerName, list_boilers
-from model.store.queries import load_shop_records
+from model.store.queries import load_shop_records, read_rows
 from model.store.store import Store
 
 _HEADS = (
@@ -50,10 +50,10 @@ def load_outline(store: Store, name: BoilerName) -> BoilerOutline:
 
 def _outline(store: Store, shop: Iterable[Record], name: BoilerName) -> BoilerOutline:
     heads = [
-        read_stored_line(line, raw.hex())
+        record
         for member in name.members
         for sql in _HEADS
-        for line, raw in store.rows(sql, (member,))
+        for record in read_rows(store, store.rows(sql, (member,)))
     ]
     folded = fold_boiler([*shop, *heads], name.boiler)
     body: Mapping[str, Any] = {} if folded.document is None else folded.document.body

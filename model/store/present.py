@@ -8,10 +8,11 @@ from collections.abc import Iterable, Mapping
 from model.condition.open_inspection import OpenInspection
 from model.condition.states import FoldedBoiler, FoldedInspection
 from model.errors import StoreRefused
-from model.record.line import Record, read_stored_line
+from model.record.line import Record
 from model.store.edits.people import persons
 from model.store.history import read_present
 from model.store.loading import read_boiler
+from model.store.queries import read_rows
 from model.store.store import Store
 
 _LAST = "SELECT coalesce(max(n), 0) FROM record"
@@ -51,7 +52,7 @@ class PresentInspection:
         rows = self.store.rows(_LATER, (self._last,))
         if not rows:
             return
-        later = [read_stored_line(line, raw.hex()) for _, line, raw in rows]
+        later = read_rows(self.store, ((line, raw) for _, line, raw in rows))
         concerning = [r for r in later if r.kind == "same" or self._is_of_this_boiler(r)]
         if not all(map(self.open.can_take, concerning)):
             self._load()

@@ -33,6 +33,51 @@ def test_damage_is_told_and_exits_with_1(recorded, tubewright, folder):
     assert "Damage: The table of which record names which differs" in tubewright("check").out
 
 
+@pytest.mark.parametrize(
+    "words",
+    [
+        "report B-1 --out r --only json",
+        "crew B-1",
+        "disputes B-1",
+        "inspection list B-1",
+        "boiler show B-1",
+        "observe B-1 o.csv",
+        "maps B-1 --out m",
+        "handover write B-1 h.zip",
+        "backup safe.zip",
+    ],
+)
+def test_a_record_that_is_not_as_it_was_written_stops_every_command(
+    recorded, refused, tubewright, folder, words
+):
+    with sqlite3.connect(folder / "b.db") as connection:
+        connection.execute("DROP TRIGGER record_is_never_changed")
+        connection.execute("UPDATE record SET line = replace(line, '\"split\"', '\"sound\"')")
+    connection.close()
+    (sentence,) = refused(words)
+    assert "damaged" in sentence
+    assert "check" in sentence or words.startswith("backup")
+    said = tubewright("check")
+    assert said.code == 1
+    assert "is damaged: its text is not that of its id" in said.out
+
+
+def test_a_photo_of_our_own_that_is_gone_is_damage_and_the_backup_says_so(
+    recorded, done, tubewright, folder
+):
+    (photo,) = (folder / "photos").glob("*/*.jpg")
+    photo.unlink()
+    said = tubewright("check")
+    assert said.code == 1
+    assert f"Damage: Photo {photo.stem} was added here, and its file is gone" in said.out
+    said = tubewright("backup safe.zip")
+    assert said.code == 0
+    assert f"Note: Photo {photo.stem} is missing, and so is not in the backup." in said.err
+    # What is left can be restored all the same.
+    (folder / "other").mkdir()
+    assert done("restore safe.zip", data="other/b.db")["photos"] == 0
+
+
 def test_a_backup_brings_everything_back(recorded, done, tubewright, refused, folder):
     saved = done("backup safe.zip")
     assert (saved["photos"], saved["left_out"]) == (1, [])

@@ -113,11 +113,11 @@ def photo_body(sha256, media="image/jpeg"):
     }
 
 
-def test_photos_are_looked_for_and_looked_at(filled):
+def test_photos_are_looked_for_and_looked_at(filled, foreign_line):
     present = filled.photos.add(b"\xff\xd8\xff1")
     with filled.write() as writer:
-        for sha256 in (present, "0" * 64):
-            writer.append("photo", photo_body(sha256), boiler=BOILER, by="ppppppppppppp")
+        writer.append("photo", photo_body(present), boiler=BOILER, by="ppppppppppppp")
+        writer.add_line(foreign_line(1, kind="photo", body=photo_body("0" * 64)))
     result = check(filled)
     assert result.problems == []
     assert result.facts["photos"] == 2
@@ -128,6 +128,21 @@ def test_photos_are_looked_for_and_looked_at(filled):
     filled.photos.path_of(present, "image/jpeg").write_bytes(b"\xff\xd8\xff2")
     (problem,) = check(filled).problems
     assert "is damaged: its bytes are not those of its name" in problem
+
+
+def test_a_photo_that_was_added_here_and_is_gone_is_damage(filled):
+    sha256 = filled.photos.add(b"\xff\xd8\xff1")
+    with filled.write() as writer:
+        writer.append("photo", photo_body(sha256), boiler=BOILER, by="ppppppppppppp")
+    assert check(filled).problems == []
+    place = filled.photos.path_of(sha256, "image/jpeg")
+    place.unlink()
+    result = check(filled)
+    assert result.problems == [
+        f"Photo {sha256} was added here, and its file is gone; put it back as {place}."
+    ]
+    assert result.facts["photos_awaited"] == 0
+    assert check(filled, with_photos=False).problems == []
 
 
 def test_a_cached_text_is_compared_with_a_new_one(filled):

@@ -164,9 +164,25 @@ def test_a_vector_of_many_records_is_quick(store, foreign_line):
     assert all("SCAN record" not in row[3] for row in plan)  # jumps, and reads no entry in between
 
 
-def test_a_damaged_record_is_said_in_a_sentence(store, foreign_line):
-    add_all(store, [foreign_line(1)])
+def changed_behind_the_guards(store, was, now):
     store.database.conn.execute("DROP TRIGGER record_is_never_changed")
-    store.database.conn.execute("UPDATE record SET line = replace(line, 'body', 'bodi')")
-    with pytest.raises(StoreRefused, match="a record in it cannot be read; run tubewright check"):
+    store.database.conn.execute("UPDATE record SET line = replace(line, ?, ?)", (was, now))
+
+
+@pytest.mark.parametrize(
+    ("was", "now"),
+    [
+        ('"body"', '"bodi"'),
+        ("all of it", "part of it"),  # still a record, yet not the one that was written
+    ],
+    ids=["no record any more", "another word"],
+)
+def test_a_damaged_record_is_said_in_a_sentence(store, foreign_line, was, now):
+    line = foreign_line(1, note="all of it")
+    add_all(store, [line])
+    changed_behind_the_guards(store, was, now)
+    sentence = "a record in it is not as it was written; run 'tubewright check', .* restore"
+    with pytest.raises(StoreRefused, match=sentence):
         queries.load_records(store, [BOILER])
+    with pytest.raises(StoreRefused, match=sentence):
+        queries.find_records_by_prefix(store, line_id(line))
