@@ -78,6 +78,16 @@ SYSTEM_PACKAGES = (
         library="EGL",
         reason="the window of the touch map's tests is drawn into memory, without a display",
     ),
+    SystemPackage(
+        package="xvfb",
+        command="Xvfb",
+        reason="the touch app runs in a real window on a screen that nobody sees",
+    ),
+    SystemPackage(
+        package="xdotool",
+        command="xdotool",
+        reason="real clicks and drags reach the touch app's window",
+    ),
 )
 
 

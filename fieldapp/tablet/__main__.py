@@ -5,6 +5,7 @@ are made first.
 """
 
 import argparse
+import logging
 import os
 import sys
 from collections.abc import Sequence
@@ -56,12 +57,18 @@ def set_up_kivy() -> None:
     """Settings that must stand before Kivy is imported, unless somebody has set them."""
     for name in ("KIVY_NO_ARGS", "KIVY_NO_CONFIG", "KIVY_NO_FILELOG"):
         os.environ.setdefault(name, "1")
+    if "KIVY_LOG_MODE" not in os.environ:
+        # Standard error is for our sentences and for tracebacks of bugs; Kivy tells at length, and
+        # as errors, which optional libraries of the system it did not find.
+        os.environ["KIVY_LOG_MODE"] = "PYTHON"
+        logging.getLogger("kivy").disabled = True
     from kivy.config import Config
 
-    Config.set("kivy", "log_level", "warning")
     Config.set("kivy", "exit_on_escape", "0")  # the back key goes back
     Config.set("input", "mouse", "mouse,disable_multitouch")  # no red dots at a right click
     Config.set("graphics", "multisamples", "0")  # the signs are smooth by themselves
+    Config.set("graphics", "width", "1280")  # where windows have sizes
+    Config.set("graphics", "height", "800")
 
 
 if __name__ == "__main__":

@@ -59,8 +59,13 @@ class TabletScreen(BoxLayout):
     def leave(self) -> None:
         """The screen is about to be thrown away or covered; keep what must live."""
 
+    def entitle(self, words: str) -> None:
+        """Name the window after what it shows, for who switches windows or cannot see it."""
+        self.services.entitle(words)
+
     def build_bar(self, title: str, *others: Widget, back: bool = True) -> Panel:
         """The bar at the top: a key to go back, the title, further keys."""
+        self.entitle(title)
         sizes = self.kit.sizes
         bar = Panel(
             self.kit,

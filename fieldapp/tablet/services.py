@@ -35,6 +35,7 @@ class Shell(Protocol):
     def say(self, words: str, undo: Callable[[], object] | None) -> None: ...
     def ask(self, words: str, answers: Answers) -> None: ...
     def took(self, outcome: Outcome) -> None: ...
+    def entitle(self, words: str) -> None: ...
     def build_again(self) -> None: ...
 
     @property
@@ -134,6 +135,10 @@ class Services:
     def ask(self, words: str, answers: Answers) -> None:
         """A question that must be answered: what each key says and does (None: nothing)."""
         self._shell.ask(words, answers)
+
+    def entitle(self, words: str) -> None:
+        """Name the window after what it shows."""
+        self._shell.entitle(words)
 
     # What is done in the record
 

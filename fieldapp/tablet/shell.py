@@ -39,6 +39,10 @@ class TabletShell(FloatLayout):
         self._banner: Banner | None = None
         self._questions: list[Question] = []
         self._was_wide: bool | None = None
+        self.title = ""
+        """What the window is called just now."""
+        # A frame later: who reads it finds on the screen what it says.
+        self._name_window = Clock.create_trigger(lambda _passed: Window.set_title(self.title), 0)
         self._turn = Clock.create_trigger(self._turned, -1)
         self.bind(size=self._turn)
 
@@ -95,6 +99,10 @@ class TabletShell(FloatLayout):
         for place in self._stack:
             if place.widget is not None:
                 place.widget.took(outcome)
+
+    def entitle(self, words: str) -> None:
+        self.title = f"{words} - Tubewright" if words else "Tubewright"
+        self._name_window()
 
     def build_again(self) -> None:
         """Another theme, size or boiler: nothing that is built holds any more."""

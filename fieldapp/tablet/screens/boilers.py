@@ -32,6 +32,7 @@ class BoilersScreen(TabletScreen):
         )
         new.width = settings.width = min(wide, kit.sizes.mm(22.0))
         self.add_widget(self.build_bar("Boilers", new, settings, back=False))
+        self.entitle("Reading the database")
         self.list = ScrollList(kit)
         self.list.put(Words(kit, "Reading the database ...", "quiet"))
         self.add_widget(self.list)
@@ -46,6 +47,7 @@ class BoilersScreen(TabletScreen):
 
     def _show(self, lines: tuple[BoilerLine, ...]) -> None:
         kit, go = self.kit, self.services.go
+        self.entitle("Boilers")
         self.list.empty()
         if not lines:
             self.list.put(

@@ -38,6 +38,7 @@ class CheckScreen(TabletScreen):
         self._asked = asked
         self.spacing = kit.sizes.gap
         self._add_words(asked.words)
+        self.entitle("Check tube")
         self.map = SheetMap(
             cache=self.services.places.sprites,
             theme=kit.paint.theme,

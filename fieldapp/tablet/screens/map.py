@@ -49,6 +49,8 @@ class MapScreen(TabletScreen):
         self._show_counts()
         if place.face == shown.face and place.px_per_mm is not None:
             self._look_where(place.centre_x_mm or 0.0, place.centre_y_mm or 0.0, place.px_per_mm)
+        self._point_at(shown.highlight)
+        shown.highlight = None
         self._keep_later()
 
     @property
@@ -90,6 +92,7 @@ class MapScreen(TabletScreen):
             return
         outcome = shown.outcome
         shows = tuple((each.pass_, End(each.end)) for each in self._face.face.shows)
+        self.entitle(f"{self._face.face.name}, {outcome.saved} saved")
         self.leave_key.words = say_coverage(outcome.tally.of_face(shows))
         self.leave_key.under = say_counts(outcome.tally, outcome.saved)
         self.undo_key.under = outcome.undo_words or ""
@@ -202,6 +205,13 @@ class MapScreen(TabletScreen):
             self.map.viewport = replace(
                 viewport, centre_x_mm=x_mm, centre_y_mm=y_mm, px_per_mm=px_per_mm
             )
+
+    def _point_at(self, hole: str | None) -> None:
+        """The tube that somebody wants to be shown, large enough to be marked."""
+        index = None if hole is None else self._face.index_of(hole)
+        if index is not None:
+            self.map.zoom_to(index)
+            self.map.set_highlight(index)
 
     def _keep_place(self, *_passed: object) -> None:
         shown, viewport, state = self.services.shown, self.map.viewport, self.state
