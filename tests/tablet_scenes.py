@@ -3,8 +3,6 @@
 A scene takes an app bench whose map is shown, and leaves its screen on the window.
 """
 
-from model.record.words import End
-
 
 def _end(app):
     """A tube with much to tell: the first with an own word, else the first."""
@@ -12,9 +10,11 @@ def _end(app):
     conditions = app.services.shown.conditions
     return max(
         face.ends,
-        key=lambda end: len(conditions[end.hole].left.bad) + len(conditions[end.hole].found.findings)
-        if hasattr(conditions[end.hole], "found")
-        else len(conditions[end.hole].left.bad),
+        key=lambda end: (
+            len(conditions[end.hole].left.bad) + len(conditions[end.hole].found.findings)
+            if hasattr(conditions[end.hole], "found")
+            else len(conditions[end.hole].left.bad)
+        ),
     )
 
 

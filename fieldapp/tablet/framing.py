@@ -33,11 +33,13 @@ def frame(screen: TabletScreen, title: str, content: Widget, keys: Sequence[BigK
         for key in keys if len(keys) == 1 else ():
             key.size_hint = (None, None)
             bar.add_widget(key)
+        screen.entitle(title)
         screen.add_widget(bar)
         screen.add_widget(content)
         if len(keys) > 1:
             screen.add_widget(_foot(screen, keys))
         return said
+    screen.entitle(title)
     said = Words(kit, title, "title")
     middle = BoxLayout(orientation="vertical", spacing=kit.sizes.gap)
     middle.add_widget(said)

@@ -115,6 +115,7 @@ class ReadingScreen(TabletScreen):
         """Keypad below; where both do not fit, it changes places with the details."""
         sizes = self.kit.sizes
         self._has_room = height - pad_height > sizes.mm(110.0)
+        self.entitle(f"Wall: {self._where}")
         bar = Panel(self.kit, orientation="horizontal", size_hint_y=None)
         said = Stack(self.kit, pos_hint={"center_y": 0.5})
         said.spacing = 0
