@@ -16,6 +16,7 @@ from tests.benchmarks.measuring import Measured
 GROUPS = {
     "map": "tests.benchmarks.map_drawing",
     "marks": "tests.benchmarks.marks",
+    "handover": "tests.benchmarks.handover",
 }
 ROOT = Path(__file__).resolve().parents[2]
 

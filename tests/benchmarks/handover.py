@@ -2,8 +2,8 @@
 
 Writing 100,000 records and 300 photos is compared with zipping the same bytes (at most twice the
 time); reading is compared with verifying and inserting the same lines without a file (at no less
-than half the rate). Run it by itself: python -m tests.benchmarks.handover. Not here: whether the
-file is right (``tests/sync``).
+than half the rate). Run by ``python -m tests.benchmarks`` in a process of its own. Not here:
+whether the file is right (``tests/sync``).
 """
 
 import random
@@ -11,7 +11,6 @@ import shutil
 import tempfile
 import time
 import zipfile
-from dataclasses import dataclass
 from datetime import UTC, datetime
 from pathlib import Path
 
@@ -23,49 +22,36 @@ from model.store.opening import open_store
 from model.store.surroundings import Surroundings
 from sync.handover.reading import read_handover
 from sync.handover.writing import write_handover
+from tests.benchmarks.measuring import Measured, hand_over
 
 RECORDS, PHOTOS, PHOTO_BYTES = 100_000, 300, 500_000
 TUBES = 600
 SLOWEST_WRITING = 2.0
 SLOWEST_READING = 2.0
-_BLOCK = 1024 * 1024
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Measured:
-    """Seconds of ours, seconds of the bare work, and by how much ours may be slower."""
-
-    name: str
-    ours_s: float
-    bare_s: float
-    limit: float
-
-    @property
-    def ratio(self):
-        return self.ours_s / self.bare_s
-
-
-def measure(folder, records=RECORDS, photos=PHOTOS, rounds=3):
-    """Both measurements, each the best of several rounds, in a folder that is there."""
-    store = _filled(folder, records, photos)
-    with store:
+def measure(folder, records=RECORDS, photos=PHOTOS):
+    """The figures, each the best of several rounds, in a folder that is there."""
+    with _filled(folder, records, photos) as store:
         boiler = store.rows("SELECT boiler FROM record WHERE boiler <> '' LIMIT 1")[0][0]
         bag = folder / "bag.zip"
-        writing = _best(rounds, lambda: _write(store, boiler, bag))
-        zipping = _best(rounds, lambda: _zip_the_same(bag, store, folder))
-    reading = _best(rounds, lambda: _read(bag, folder))
-    inserting = _best(rounds, lambda: _bare_insert(bag, folder))
+        writing, zipping = _best(
+            6, lambda: _write(store, boiler, bag), lambda: _zip_the_same(bag, store, folder)
+        )
+    reading, inserting = _best(2, lambda: _read(bag, folder), lambda: _bare_insert(bag, folder))
+    what = f"{records} records, {photos} photos"
     return [
+        Measured(name=f"write {what}", value=writing, unit="s"),
+        Measured(name="zip the same bytes", value=zipping, unit="s"),
         Measured(
-            name="writing a hand-over, beside zipping the same bytes",
-            ours_s=writing,
-            bare_s=zipping,
-            limit=SLOWEST_WRITING,
+            name="writing, of zipping", value=writing / zipping, unit="x", limit=SLOWEST_WRITING
         ),
+        Measured(name=f"read {what}", value=reading, unit="s"),
+        Measured(name="verify and insert alone", value=inserting, unit="s"),
         Measured(
-            name="reading a hand-over, beside a bare checked insert",
-            ours_s=reading,
-            bare_s=inserting,
+            name="reading, of inserting",
+            value=reading / inserting,
+            unit="x",
             limit=SLOWEST_READING,
         ),
     ]
@@ -147,11 +133,10 @@ def _surroundings():
     )
 
 
-def _best(rounds, work):
-    times = []
-    for _ in range(rounds):
-        times.append(work())
-    return min(times)
+def _best(rounds, ours, bare):
+    """The shortest time of each of two works, done in turn so that both meet the same noise."""
+    times = [(ours(), bare()) for _ in range(rounds)]
+    return tuple(min(each) for each in zip(*times, strict=True))
 
 
 def _timed(work):
@@ -223,14 +208,6 @@ def _fresh(folder, name):
     return open_store(place / "office.db", _surroundings())
 
 
-def main():
-    with tempfile.TemporaryDirectory() as folder:
-        for each in measure(Path(folder)):
-            print(
-                f"{each.name}: {each.ours_s:.2f} s beside {each.bare_s:.2f} s, "
-                f"{each.ratio:.2f} times (at most {each.limit:g})"
-            )
-
-
 if __name__ == "__main__":
-    main()
+    with tempfile.TemporaryDirectory() as place:
+        hand_over(measure(Path(place)))
