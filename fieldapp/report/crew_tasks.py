@@ -13,8 +13,8 @@ from model.condition.coverage import tubes_in_scope
 from model.condition.states import EndLeft
 from model.condition.tubes import TubeCondition
 from model.record.words import End, Grade, LeakAt, State
-from model.tubesheet.faces import Face, is_mirrored
-from model.tubesheet.layout import Tube
+from model.tubesheet.faces import Face
+from model.tubesheet.rows_seen import columns_as_seen
 
 LOOK_AGAIN = "look again"
 RENEW_PLUG = "renew plug"
@@ -49,24 +49,6 @@ def list_tasks(numbers: ConditionNumbers) -> list[tuple[Face, list[Task]]]:
     """The tasks at every face: pass by pass, row by row from the top, from the left as seen."""
     in_scope = {each.hole for each in tubes_in_scope(numbers.tubes, numbers.inspection.facts)}
     return [(face, _tasks_at(numbers, face, in_scope)) for face in faces_of(numbers)]
-
-
-def columns_as_seen(tubes: Sequence[Tube], face: Face) -> Mapping[str, int]:
-    """The column of every tube by hole, counted from the left as seen from the face.
-
-    In a row of n columns the k-th from the front is the (n + 1 - k)-th from the other side; a row
-    that begins at another column than 1 keeps its numbers in the same way.
-    """
-    rows: dict[tuple[int, int], list[Tube]] = {}
-    for tube in tubes:
-        rows.setdefault((tube.pass_, tube.row), []).append(tube)
-    columns: dict[str, int] = {}
-    for members in rows.values():
-        ends = min(t.column for t in members) + max(t.column for t in members)
-        for tube in members:
-            seen = ends - tube.column if is_mirrored(face) else tube.column
-            columns[tube.hole or ""] = seen
-    return columns
 
 
 def _tasks_at(numbers: ConditionNumbers, face: Face, in_scope: set[str]) -> list[Task]:

@@ -6,7 +6,7 @@ typesetter.
 """
 
 import json
-from collections.abc import Callable, Mapping
+from collections.abc import Callable
 from dataclasses import dataclass, field
 from typing import Any
 
@@ -44,31 +44,26 @@ from fieldapp.report.table_widths import column_widths
 from fieldapp.report.wording import say_moment
 from model.record.line import Record
 
-SmallPhoto = Callable[[Record], bytes | str]
-"""A photo as a JPEG, or what to say instead of it."""
+SmallPhoto = Callable[[Record, int], bytes | str]
+"""A photo as a JPEG of at most so many pixels a side, or what to say instead of it."""
+Put = Callable[[str, bytes], object]
+"""Takes a picture, by the name by which the content calls it."""
 
 MARGIN_MM = 15.0
 TABLE_LETTERS_MM = 2.82
 """8 points: the size of letters in tables, in which the columns are measured."""
 LONG_TEXT = 500
 """Letters from which a row may be broken over pages; four times as many in a whole line."""
+FEW_PHOTOS = 24
 
 Json = dict[str, Any]
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class PdfContent:
-    """What the template reads: one JSON text and the pictures that it names."""
-
-    data: bytes
-    files: Mapping[str, bytes]
-
-
 def build_pdf_content(
-    numbers: ConditionNumbers, small_photo: SmallPhoto, paper: Paper
-) -> PdfContent:
-    """Every section of the report."""
-    writer = _Writer(numbers=numbers, small_photo=small_photo, paper=paper)
+    numbers: ConditionNumbers, small_photo: SmallPhoto, paper: Paper, put: Put
+) -> bytes:
+    """Every section of the report as one JSON text; the pictures that it names are put away."""
+    writer = _Writer(numbers=numbers, small_photo=small_photo, paper=paper, put=put)
     facts, inspection = numbers.facts, numbers.inspection.facts
     date = inspection.date or "no date"
     where = ", ".join(each for each in (facts.owner, facts.site) if each)
@@ -91,10 +86,8 @@ def build_pdf_content(
             for section in build_sections(numbers)
         ],
     }
-    return PdfContent(
-        data=json.dumps(content, ensure_ascii=False, allow_nan=False).encode("utf-8", "replace"),
-        files=writer.files,
-    )
+    text = json.dumps(content, ensure_ascii=False, allow_nan=False)
+    return text.encode("utf-8", "replace")
 
 
 def _said(words: str) -> list[Run]:
@@ -103,13 +96,14 @@ def _said(words: str) -> list[Run]:
 
 @dataclass(slots=True, kw_only=True)
 class _Writer:
-    """Pieces to data; the pictures that they need are collected in ``files``."""
+    """Pieces to data; the pictures that they need are put away as they are made."""
 
     numbers: ConditionNumbers
     small_photo: SmallPhoto
     paper: Paper
-    files: dict[str, bytes] = field(default_factory=dict)
+    put: Put
     signs: dict[TubeLook, str] = field(default_factory=dict)
+    pictures: int = 0
 
     def piece(self, piece: Piece) -> Json:
         kind = type(piece).__name__.lower()
@@ -182,9 +176,8 @@ class _Writer:
 
     def _sign(self, look: TubeLook) -> str:
         if look not in self.signs:
-            self.signs[look] = self._file(
-                f"sign-{len(self.signs)}.svg", render_svg(sign_picture(look, LIGHT)).encode()
-            )
+            drawing = render_svg(sign_picture(look, LIGHT)).encode()
+            self.signs[look] = self._picture("svg", drawing)
         return self.signs[look]
 
     def _drawing(self, drawing: Drawing) -> Json:
@@ -199,7 +192,7 @@ class _Writer:
                 {"sign": self._sign(entry.look), "words": _said(entry.words)}
                 for entry in legend_of(self.numbers, face)
             ]
-        name = self._file(f"drawing-{len(self.files)}.svg", render_svg(picture).encode())
+        name = self._picture("svg", render_svg(picture).encode())
         return {
             "title": _said(drawing.title),
             "caption": _said(drawing.caption),
@@ -210,13 +203,19 @@ class _Writer:
         }
 
     def _photos(self, photos: Photos) -> Json:
-        return {"items": [self._photo(each) for each in photos.items]}
+        """Many photos stand closer: the typesetter holds every one unpacked at once."""
+        columns, longest_px = (2, 720) if len(photos.items) <= FEW_PHOTOS else (3, 440)
+        return {
+            "columns": columns,
+            "height_mm": 128.0 / columns,
+            "items": [self._photo(each, longest_px) for each in photos.items],
+        }
 
-    def _photo(self, photo: Photo) -> Json:
-        small = self.small_photo(photo.record)
+    def _photo(self, photo: Photo, longest_px: int) -> Json:
+        small = self.small_photo(photo.record, longest_px)
         shown: Json = {"picture": None, "instead": []}
         if isinstance(small, bytes):
-            shown["picture"] = self._file(f"photo-{len(self.files)}.jpg", small)
+            shown["picture"] = self._picture("jpg", small)
         else:
             shown["instead"] = _said(small)
         return {
@@ -228,6 +227,8 @@ class _Writer:
             "is_long": len(photo.caption) > LONG_TEXT,
         }
 
-    def _file(self, name: str, content: bytes) -> str:
-        self.files[name] = content
+    def _picture(self, kind: str, content: bytes) -> str:
+        self.pictures += 1
+        name = f"picture-{self.pictures}.{kind}"
+        self.put(name, content)
         return name

@@ -6,6 +6,7 @@ of the machine. Not here: what stands on the pages (``pdf_content``, ``assets/re
 
 import tempfile
 from collections.abc import Callable, Sequence
+from datetime import datetime
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
@@ -14,7 +15,7 @@ from fieldapp.drawing.pixels import find_fonts
 from fieldapp.errors import FieldAppError
 from fieldapp.report.numbers import ConditionNumbers
 from fieldapp.report.paper import Paper
-from fieldapp.report.pdf_content import PdfContent, build_pdf_content
+from fieldapp.report.pdf_content import build_pdf_content
 from fieldapp.report.thumbnails import make_thumbnail
 from model.record.line import Record
 
@@ -36,50 +37,51 @@ def render_pdf(numbers: ConditionNumbers, photo_path: PhotoPath, paper: Paper = 
     """
     typesetter = _typesetter()
 
-    def small_photo(record: Record) -> bytes | str:
+    def small_photo(record: Record, longest_px: int) -> bytes | str:
         path = photo_path(record)
         if path is None:
             return "photo awaited: its record is here, its file has not arrived"
-        return make_thumbnail(path) or "the photo's file cannot be shown as a picture"
+        small = make_thumbnail(path, longest_px)
+        return small or "the photo's file cannot be shown as a picture"
 
-    content = build_pdf_content(numbers, small_photo, paper)
-    return typeset(typesetter, content, numbers)
+    with tempfile.TemporaryDirectory(prefix="tubewright-pdf-") as folder:
+        root = Path(folder)
+        content = build_pdf_content(
+            numbers, small_photo, paper, lambda name, picture: (root / name).write_bytes(picture)
+        )
+        (root / "content.json").write_bytes(content)
+        return typeset(typesetter, root, numbers.printed_at)
 
 
-def typeset(typesetter: Any, content: PdfContent, numbers: ConditionNumbers) -> bytes:
-    """Set the content, with the fewest fonts that show all of its letters.
+def typeset(typesetter: Any, root: Path, printed_at: datetime) -> bytes:
+    """Set the content that lies in a folder, with the fewest fonts that show all of its letters.
 
     The fonts that come with the program make the same file on every machine. Where they lack a
     letter, the machine's own are asked; where these lack it too, it shows as a box, and the file
     no longer declares the standards, which forbid that.
     """
-    with tempfile.TemporaryDirectory(prefix="tubewright-pdf-") as folder:
-        root = Path(folder)
-        (root / _TEMPLATE).write_bytes((find_asset("report") / _TEMPLATE).read_bytes())
-        (root / "content.json").write_bytes(content.data)
-        for name, picture in content.files.items():
-            (root / name).write_bytes(picture)
+    (root / _TEMPLATE).write_bytes((find_asset("report") / _TEMPLATE).read_bytes())
 
-        def attempt(standards: Sequence[str], *, with_system_fonts: bool) -> bytes:
-            compiler = typesetter.Compiler(
-                str(root / _TEMPLATE),
-                root=str(root),
-                font_paths=_fonts(typesetter, with_system_fonts=with_system_fonts),
-            )
-            made: bytes = compiler.compile(
-                format="pdf",
-                pdf_standards=list(standards),
-                timestamp=numbers.printed_at.replace(microsecond=0),
-            )
-            return made
+    def attempt(standards: Sequence[str], *, with_system_fonts: bool) -> bytes:
+        compiler = typesetter.Compiler(
+            str(root / _TEMPLATE),
+            root=str(root),
+            font_paths=_fonts(typesetter, with_system_fonts=with_system_fonts),
+        )
+        made: bytes = compiler.compile(
+            format="pdf",
+            pdf_standards=list(standards),
+            timestamp=printed_at.replace(microsecond=0),
+        )
+        return made
 
-        for with_system_fonts in (False, True):
-            try:
-                return attempt(_STANDARDS, with_system_fonts=with_system_fonts)
-            except typesetter.TypstError as error:
-                if "could not be displayed" not in str(error.message):
-                    raise
-        return attempt((), with_system_fonts=True)
+    for with_system_fonts in (False, True):
+        try:
+            return attempt(_STANDARDS, with_system_fonts=with_system_fonts)
+        except typesetter.TypstError as error:
+            if "could not be displayed" not in str(error.message):
+                raise
+    return attempt((), with_system_fonts=True)
 
 
 def _typesetter() -> Any:

@@ -14,7 +14,7 @@ MAX_PIXELS = 50_000_000
 _FORMATS = ("JPEG", "PNG", "WEBP")
 
 
-def make_thumbnail(path: Path) -> bytes | None:
+def make_thumbnail(path: Path, longest_px: int = LONGEST_SIDE_PX) -> bytes | None:
     """A JPEG that fits a square of the longest side; None when the file is no readable picture.
 
     A photo may come from another machine, so it is trusted no more than when it was taken in.
@@ -25,9 +25,9 @@ def make_thumbnail(path: Path) -> bytes | None:
             with Image.open(path, formats=_FORMATS) as image:
                 if image.width * image.height > MAX_PIXELS:
                     return None
-                image.draft("RGB", (LONGEST_SIDE_PX, LONGEST_SIDE_PX))
+                image.draft("RGB", (longest_px, longest_px))
                 upright = ImageOps.exif_transpose(image)
-                upright.thumbnail((LONGEST_SIDE_PX, LONGEST_SIDE_PX))
+                upright.thumbnail((longest_px, longest_px))
                 return _jpeg(upright)
     # A foreign decoder on bytes of any origin: whatever it raises, there is no picture to show.
     except Exception:

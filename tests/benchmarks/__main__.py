@@ -17,6 +17,7 @@ GROUPS = {
     "map": "tests.benchmarks.map_drawing",
     "marks": "tests.benchmarks.marks",
     "handover": "tests.benchmarks.handover",
+    "report": "tests.benchmarks.report",
 }
 ROOT = Path(__file__).resolve().parents[2]
 
