@@ -59,7 +59,7 @@ def _tasks_at(numbers: ConditionNumbers, face: Face, in_scope: set[str]) -> list
             face=face.key,
             pass_=each.tube.pass_,
             row=each.tube.row,
-            column=columns[each.hole],
+            column=columns[each.tube.key],
             key_column=each.tube.column,
             tube=each.tube.key,
             end=ends[each.tube.pass_],

@@ -17,10 +17,11 @@ from fieldapp.drawing.side_view import Place, SideFace, place_sheets
 from fieldapp.view.viewport import Bounds
 from model.condition.boiler_facts import BoilerFacts
 from model.record.words import BoilerKind, End
-from model.tubesheet.faces import Face, as_seen_x, is_mirrored, mirror_words, mirrored_column
+from model.tubesheet.faces import Face, as_seen_x, mirror_words
 from model.tubesheet.lattice import nearest_distances_mm
 from model.tubesheet.layout import Tube
 from model.tubesheet.point_grid import PointGrid
+from model.tubesheet.rows_seen import columns_as_seen
 
 BLOCK_PITCHES = 4.0
 """Side of a block of tubes, in pitches: what is labelled or left out together."""
@@ -138,7 +139,7 @@ def build_face_map(tubes: Sequence[Tube], face: Face, facts: BoilerFacts) -> Fac
     """The map of a face from the boiler's tubes, ends in the order of the layout."""
     shows = {shown.pass_: End(shown.end) for shown in face.shows}
     radii = _radii_mm(tubes, facts.od_mm)
-    last = _last_columns(tubes)
+    columns = columns_as_seen(tubes, face)
     ends: list[TubeEnd] = []
     others: list[OtherTube] = []
     for tube, radius_mm in zip(tubes, radii, strict=True):
@@ -146,8 +147,6 @@ def build_face_map(tubes: Sequence[Tube], face: Face, facts: BoilerFacts) -> Fac
         if tube.pass_ not in shows:
             others.append(OtherTube(x_mm=x_mm, y_mm=tube.y_mm, radius_mm=radius_mm))
             continue
-        columns = last[(tube.pass_, tube.row)]
-        seen = mirrored_column(tube.column, columns) if is_mirrored(face) else tube.column
         ends.append(
             TubeEnd(
                 index=len(ends),
@@ -158,7 +157,7 @@ def build_face_map(tubes: Sequence[Tube], face: Face, facts: BoilerFacts) -> Fac
                 pass_number=tube.pass_,
                 row=tube.row,
                 column=tube.column,
-                column_seen=seen,
+                column_seen=columns[tube.key],
                 x_mm=x_mm,
                 y_mm=tube.y_mm,
                 radius_mm=radius_mm,
@@ -234,14 +233,6 @@ def _radii_mm(tubes: Sequence[Tube], od_mm: float | None) -> list[float]:
         own_mm = tube.od_mm or od_mm
         radii.append(room_mm if own_mm is None else min(own_mm / 2, room_mm))
     return radii
-
-
-def _last_columns(tubes: Sequence[Tube]) -> Mapping[tuple[int, int], int]:
-    last: dict[tuple[int, int], int] = {}
-    for tube in tubes:
-        name = (tube.pass_, tube.row)
-        last[name] = max(tube.column, last.get(name, 1))
-    return last
 
 
 def _pitches_mm(tubes: Sequence[Tube], passes: Mapping[int, End]) -> Mapping[int, float]:
