@@ -3,7 +3,7 @@
 Pure. Not here: the words of the list (``crew_words``), what is bad (``model.condition.tubes``).
 """
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterator
 from dataclasses import dataclass
 
 from fieldapp.report.face_grounds import ends_shown
