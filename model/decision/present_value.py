@@ -92,6 +92,9 @@ def _roots_to_one(terms: Sequence[float]) -> list[float]:
     if largest == 0.0:
         return []
     scaled = [term / largest for term in terms]
+    # Powers of x in front (and what is too small beside the largest) have no root above 0.
+    while scaled[0] == 0.0:
+        scaled.pop(0)
     changes = _sign_changes(scaled)
     if changes == 0:
         return []
