@@ -12,7 +12,7 @@ from model.condition.fold import KnownHistory
 from model.condition.states import CarriedEnd, Carry, Finding, Life, Plug
 from model.record.words import End, Grade, LeakAt, PlugCondition, PlugType, State
 
-_VERSION = 1
+_VERSION = 2
 
 
 def known_to_text(known: KnownHistory) -> str:
@@ -28,6 +28,7 @@ def known_to_text(known: KnownHistory) -> str:
                 [hole, end, [asdict(finding) for finding in findings]]
                 for (hole, end), findings in sorted(carry.act_findings.items())
             ],
+            "worked_on": sorted(carry.worked_on),
         },
         ensure_ascii=False,
         separators=(",", ":"),
@@ -49,6 +50,7 @@ def known_from_text(text: str) -> KnownHistory | None:
                 (hole, End(end)): tuple(_finding(each) for each in findings)
                 for hole, end, findings in data["acts"]
             },
+            worked_on=frozenset(data["worked_on"]),
         ),
     )
 

@@ -44,10 +44,17 @@ class Coverage:
 def tubes_in_scope(
     tubes: Iterable[TubeCondition], facts: InspectionFacts
 ) -> tuple[TubeCondition, ...]:
-    """The tubes that the inspection was to cover: all, or those of the passes it names."""
-    if facts.scope is not Scope.PASSES or not facts.passes:
-        return tuple(tubes)
-    return tuple(each for each in tubes if each.tube.pass_ in facts.passes)
+    """Of all tubes of the boiler those that the inspection was to cover.
+
+    All of them, or those of the passes it names; after a repair those on which work is recorded
+    in it, in the inspection before or between them, and where none is, all.
+    """
+    every = tuple(tubes)
+    if facts.scope is Scope.PASSES and facts.passes:
+        return tuple(each for each in every if each.tube.pass_ in facts.passes)
+    if facts.scope is Scope.AFTER_REPAIR:
+        return tuple(each for each in every if each.is_worked_on) or every
+    return every
 
 
 def count_coverage(tubes: Sequence[TubeCondition]) -> Coverage:

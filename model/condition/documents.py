@@ -39,6 +39,53 @@ def union_of_layouts(
     return tuple(standing), frozenset(retired)
 
 
+def tubes_of_retired(
+    layouts: Iterable[Record], retired: frozenset[str], classes: Classes
+) -> tuple[Tube, ...]:
+    """The tubes of retired holes, from the last of all layouts, dead ones too, that had them."""
+    found: dict[str, Tube] = {}
+    for record in _in_order_of_revision(layouts) if retired else ():
+        for entry in record.body["holes"]:
+            hole = classes.hole.name(entry["hole"])
+            if hole in retired:
+                found[hole] = _tube(entry, hole)
+    return tuple(found[hole] for hole in sorted(found))
+
+
+def first_versions(live: Iterable[Record], every: Iterable[Record]) -> list[Record]:
+    """The records from which live ones came by revision, ordered by id; an unrevised one itself."""
+    by_id = {record.id: record for record in every}
+    pending = [record.id for record in live]
+    reached: set[str] = set()
+    while pending:
+        name = pending.pop()
+        if name not in reached:
+            reached.add(name)
+            pending += [target for target in by_id[name].supersedes if target in by_id]
+    return [
+        by_id[name]
+        for name in sorted(reached)
+        if not any(target in by_id for target in by_id[name].supersedes)
+    ]
+
+
+def _in_order_of_revision(records: Iterable[Record]) -> list[Record]:
+    """What supersedes another record stands after it; where that says nothing, the id decides."""
+    by_id = {record.id: record for record in records}
+    generation: dict[str, int] = {}
+    for start in by_id:
+        pending = [start]
+        while pending:
+            before = [t for t in by_id[pending[-1]].supersedes if t in by_id]
+            unknown = [target for target in before if target not in generation]
+            if unknown:
+                pending += unknown
+            else:
+                latest = max((generation[target] for target in before), default=0)
+                generation[pending.pop()] = latest + 1
+    return sorted(by_id.values(), key=lambda record: (generation[record.id], record.id))
+
+
 def doubled_keys(tubes: Iterable[Tube]) -> Mapping[str, tuple[str, ...]]:
     """Keys that two layouts gave to different holes, with these holes; a key is refused then."""
     holes: dict[str, list[str]] = defaultdict(list)
@@ -83,7 +130,7 @@ def inspection_facts(
         purpose=used.body["purpose"] if used is not None else "",
         opened=_pooled(ordered, "opened"),
         cleaned=_pooled(ordered, "cleaned"),
-        instruments=tuple(tool for record in ordered for tool in record.body["instruments"]),
+        instruments=_tools(ordered),
         opened_by=tuple(dict.fromkeys(record.by for record in ordered)),
         versions=tuple(ordered),
         closes=tuple(sorted(closes, key=lambda record: record.id)),
@@ -95,6 +142,14 @@ def _widest(scopes: Sequence[Scope]) -> Scope:
     """Joined inspections cover what the widest of them was to cover."""
     order = tuple(Scope)
     return min(scopes, key=order.index, default=Scope.FULL)
+
+
+def _tools(versions: Sequence[Record]) -> tuple[Mapping[str, object], ...]:
+    """Every instrument once; joined inspections may have listed the same one alike."""
+    tools: list[Mapping[str, object]] = []
+    for record in versions:
+        tools += [tool for tool in record.body["instruments"] if tool not in tools]
+    return tuple(tools)
 
 
 def _pooled(versions: Sequence[Record], name: str) -> tuple[str, ...]:

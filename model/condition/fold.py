@@ -12,9 +12,11 @@ from dataclasses import dataclass, replace
 from model.condition.classes import Classes
 from model.condition.documents import (
     doubled_keys,
+    first_versions,
     inspection_facts,
     newest,
     person_names,
+    tubes_of_retired,
     union_of_layouts,
 )
 from model.condition.inspection import InspectionRecords, carry_over_gap, fold_inspection
@@ -72,6 +74,7 @@ def fold_boiler(
         settings_versions={section: tuple(versions) for section, versions in settings.items()},
         tubes=tubes,
         retired=retired,
+        retired_tubes=tubes_of_retired(_of_kind(mine_readable, "layout"), retired, classes),
         doubled_keys=doubled_keys(tubes),
         inspections=inspections,
         carried_after=carried_after,
@@ -145,7 +148,7 @@ def _pools(
                 into[classes.inspection.name(inspection)].append(record)
     return {
         name: InspectionRecords(
-            facts=_facts(name, records, classes),
+            facts=_facts(name, records, dead_too[name], classes),
             live=tuple(records),
             readable=tuple(dead_too[name]),
         )
@@ -153,7 +156,9 @@ def _pools(
     }
 
 
-def _facts(name: str, records: Sequence[Record], classes: Classes) -> InspectionFacts:
+def _facts(
+    name: str, records: Sequence[Record], readable: Sequence[Record], classes: Classes
+) -> InspectionFacts:
     facts = inspection_facts(
         name,
         frozenset(classes.inspection.joined_with(name)),
@@ -161,8 +166,10 @@ def _facts(name: str, records: Sequence[Record], classes: Classes) -> Inspection
         _of_kind(records, "close"),
         _of_kind(records, "sign_off"),
     )
-    # One person may have opened both of two joined inspections under an id of each tablet.
-    openers = dict.fromkeys(classes.person.name(person) for person in facts.opened_by)
+    # Who put a date right later has not opened the inspection; and one person may have opened both
+    # of two joined inspections under an id of each tablet.
+    first = first_versions(facts.versions, _of_kind(readable, "inspection"))
+    openers = dict.fromkeys(classes.person.name(record.by) for record in first)
     return replace(facts, opened_by=tuple(openers))
 
 

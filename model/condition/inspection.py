@@ -23,7 +23,7 @@ from model.condition.states import (
 )
 from model.condition.works import Deed, end_after, followed_by, life_after, work_deed
 from model.record.line import Record
-from model.record.words import End, Grade, State
+from model.record.words import Does, End, Grade, Scope, State
 
 _CARRIES = frozenset((State.THINNED, State.LEAKING, State.SPLIT, State.PLUGGED))
 _OTHER_KINDS = frozenset(("part", "photo", "test_run", "cause"))
@@ -47,13 +47,18 @@ def fold_inspection(
     deeds = _deeds_by_hole(records, classes)
     left = _ends_left(found, deeds)
     lives, renewed = _lives_after(deeds, carried_in)
+    worked_on = _worked_on(deeds)
+    carried_out = _carry_out(found, left, lives, renewed, carried_in, facts)
+    # After a look at the repairs, what was repaired before it is still what was repaired.
+    handed_on = worked_on | carried_in.worked_on if _is_after_repair(facts) else worked_on
     return FoldedInspection(
         facts=facts,
         carried_in=carried_in,
         found=found,
         left=left,
-        carried_out=_carry_out(found, left, lives, renewed, carried_in, facts),
+        carried_out=replace(carried_out, worked_on=handed_on),
         renewed=renewed,
+        worked_on=worked_on | carried_in.worked_on,
         work=tuple(record for record in records.live if record.kind == "work"),
         readings=tuple(record for record in records.live if record.kind == "reading"),
         others=tuple(record for record in records.live if record.kind in _OTHER_KINDS),
@@ -87,7 +92,21 @@ def carry_over_gap(carry: Carry, deeds: Mapping[str, Sequence[Deed]]) -> Carry:
                     since=since,
                     said_on=before.said_on if is_same and before is not None else since,
                 )
-    return Carry(ends=ends, lives=lives, act_findings=acts)
+    worked_on = carry.worked_on | _worked_on(deeds)
+    return Carry(ends=ends, lives=lives, act_findings=acts, worked_on=worked_on)
+
+
+def _worked_on(deeds: Mapping[str, Sequence[Deed]]) -> frozenset[str]:
+    """Holes where more was done than cleaning, which comes before a look."""
+    return frozenset(
+        hole
+        for hole, of_hole in deeds.items()
+        if any(deed.does is not Does.CLEAN for deed in of_hole)
+    )
+
+
+def _is_after_repair(facts: InspectionFacts) -> bool:
+    return facts.scope is Scope.AFTER_REPAIR
 
 
 def _left_of_carried(carried: CarriedEnd | None) -> EndLeft:

@@ -5,9 +5,10 @@ Always equal to folding everything again (a test holds it to that). Not here: wr
 """
 
 from collections import defaultdict
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 
 from model.condition.classes import Classes, classes_of
+from model.condition.coverage import tubes_in_scope
 from model.condition.inspection import InspectionRecords, fold_inspection
 from model.condition.liveness import live_among
 from model.condition.states import (
@@ -19,7 +20,7 @@ from model.condition.states import (
     InspectionFacts,
 )
 from model.condition.tally import Tally, TallyBook
-from model.condition.tubes import TubeCondition, WallConcerns, tube_condition
+from model.condition.tubes import TubeCondition, WallConcerns, tube_condition, tube_conditions
 from model.record.kinds import understood
 from model.record.line import Record
 from model.record.words import End, Scope
@@ -43,6 +44,9 @@ class OpenInspection:
         self.boiler = boiler
         self.facts: InspectionFacts = inspection.facts
         self._carried_in = inspection.carried_in
+        tubes = tube_conditions(boiler, inspection, _NO_CONCERNS)
+        in_scope = tubes_in_scope(tubes, inspection.facts)
+        self._in_scope: frozenset[str] = frozenset(each.hole for each in in_scope)
         self._classes: Classes = classes_of(r for r in boiler.live if r.kind == "same")
         self._tube_of: Mapping[str, Tube] = {t.hole: t for t in boiler.tubes if t.hole is not None}
         self._raw: dict[str, dict[str, Record]] = defaultdict(dict)
@@ -57,15 +61,18 @@ class OpenInspection:
         self._book = TallyBook()
         self._conditions: dict[str, TubeCondition] = {}
         self._file(records)
-        for hole, tube in self._tube_of.items():
-            self._put(hole, tube_condition(tube, inspection, _NO_CONCERNS))
+        for each in tubes:
+            self._put(each.hole, each)
 
     def can_take(self, record: Record) -> bool:
         """Whether ``add`` does justice to a record: it changes nothing but tubes seen today."""
         if record.kind in ("origin", "person"):
             return True
         if record.kind == "withdraw":
-            return all(target in self._hole_of_record for target in record.supersedes)
+            known = all(target in self._hole_of_record for target in record.supersedes)
+            return known and not self._moves_scope(*self._filed(record.supersedes))
+        if self._moves_scope(record):
+            return False
         return record.kind in _OF_INSPECTION and self._is_mine(record)
 
     def add(self, records: Iterable[Record]) -> frozenset[str]:
@@ -154,8 +161,19 @@ class OpenInspection:
         return max(own, key=lambda record: (record.at, record.seq, record.id), default=None)
 
     def is_in_scope(self, tube: Tube) -> bool:
-        facts = self.facts
-        return facts.scope is not Scope.PASSES or not facts.passes or tube.pass_ in facts.passes
+        return tube.hole in self._in_scope
+
+    def _moves_scope(self, *records: Record) -> bool:
+        """Whether they may change which tubes the inspection is to cover: then all is counted."""
+        is_after_repair = self.facts.scope is Scope.AFTER_REPAIR
+        return is_after_repair and any(record.kind == "work" for record in records)
+
+    def _filed(self, names: Iterable[str]) -> Iterator[Record]:
+        """Those of the records that name a hole of this inspection."""
+        for name in names:
+            filed = self._raw.get(self._hole_of_record.get(name) or "", {})
+            if name in filed:
+                yield filed[name]
 
     def _live_of(self, hole: str) -> list[Record]:
         return live_among(self._read(hole), self._classes)
@@ -221,4 +239,5 @@ class OpenInspection:
             act_findings={
                 key: carry.act_findings[key] for key in keys if key in carry.act_findings
             },
+            worked_on=carry.worked_on & {hole},
         )

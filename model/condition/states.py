@@ -150,6 +150,8 @@ class Carry:
     ends: Mapping[EndKey, CarriedEnd] = field(default_factory=dict)
     lives: Mapping[str, Life] = field(default_factory=dict)
     act_findings: Mapping[EndKey, tuple[Finding, ...]] = field(default_factory=dict)
+    worked_on: frozenset[str] = frozenset()
+    """Holes with work other than cleaning in the last inspection or since."""
 
     def life(self, hole: str) -> Life:
         return self.lives.get(hole, _FIRST_LIFE)
@@ -169,6 +171,8 @@ class FoldedInspection:
     carried_out: Carry
     renewed: frozenset[str]
     """Holes whose tube was replaced in this outage."""
+    worked_on: frozenset[str]
+    """Holes with work other than cleaning in this inspection, the one before or between them."""
     work: tuple[Record, ...]
     readings: tuple[Record, ...]
     others: tuple[Record, ...]
@@ -201,6 +205,8 @@ class FoldedBoiler:
     settings_versions: Mapping[str, tuple[Record, ...]]
     tubes: tuple[Tube, ...]
     retired: frozenset[str]
+    retired_tubes: tuple[Tube, ...]
+    """The tubes of the retired holes, as the last layout that had them described them."""
     doubled_keys: Mapping[str, tuple[str, ...]]
     inspections: tuple[FoldedInspection, ...]
     """In order of date; two of one day that nobody joined stand by id."""

@@ -70,6 +70,8 @@ class TubeCondition:
     """no, yes or other_end_not_seen; None when the tube is not plugged."""
     life: Life
     is_renewed: bool
+    is_worked_on: bool = False
+    """Work other than cleaning is recorded in this inspection, the one before or between them."""
     after_closing: bool
     after_sign_off: bool
 
@@ -128,6 +130,7 @@ def tube_condition(
         plugged_one_end=_plugged_one_end(found, left),
         life=inspection.carried_out.life(hole),
         is_renewed=is_renewed,
+        is_worked_on=hole in inspection.worked_on,
         after_closing=hole in inspection.after_closing,
         after_sign_off=hole in inspection.after_sign_off,
     )
