@@ -21,6 +21,9 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
     new.add_argument(
         "--layout", metavar="FILE", required=True, help="where its tubes are (.csv or .xlsx)"
     )
+    new.add_argument(
+        "--confirm", action="store_true", help="make it although a boiler has its tag already"
+    )
     add_by(new, "nobody, so it must be given")
 
     update = family.add(

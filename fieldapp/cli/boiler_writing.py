@@ -15,7 +15,7 @@ from fieldapp.intake.boiler_document import check_document, new_document, revise
 from fieldapp.intake.boiler_toml import read_boiler
 from fieldapp.intake.layout_csv import read_layout
 from model.store.edits.boilers import create_boiler, join_boilers, planned_revision, revise_boiler
-from model.store.loading import find_boiler, list_boilers, plain
+from model.store.loading import BoilerName, find_boiler, list_boilers, plain
 from model.tubesheet.layout import Tube
 from model.tubesheet.revision import Revision
 
@@ -31,8 +31,9 @@ def make(context: Context, arguments: Arguments) -> Answer:
     tag = document.body["tag"]
     with context.open_or_make() as store:
         others = [each for each in list_boilers(store) if plain(each.tag) == plain(tag)]
+        if others and not arguments.confirm:
+            raise Refused(_already_there(tag, others))
         boiler = create_boiler(store, document, layout.tubes, by)
-    # Two owners may each have a boiler 1.
     notes += [
         f"{each.boiler} ({each.site or 'no site'}) has the tag {tag} too; from now on name either "
         "by its id."
@@ -52,6 +53,15 @@ def make(context: Context, arguments: Arguments) -> Answer:
             "notes": notes,
         },
         notes=[f"Note: {note}" for note in notes],
+    )
+
+
+def _already_there(tag: str, others: Sequence[BoilerName]) -> str:
+    """Two owners may each have a boiler 1, but a command typed twice is likelier."""
+    known = ", ".join(f"{each.boiler} ({each.site or 'no site'})" for each in others)
+    return (
+        f"There is a boiler {tag} already: {known}; 'boiler update' revises it. Give --confirm if "
+        "this is another boiler with the same tag; nothing was changed."
     )
 
 
@@ -84,6 +94,11 @@ def update(context: Context, arguments: Arguments) -> Answer:
     lines = [f"Changed: {', '.join(changed)}." if changed else "Nothing changed."]
     if revision is not None:
         lines.append(_summary(revision))
+        lines += [
+            f"Tube {tube.key} stands where a tube was retired: its hole is revived, with its "
+            "records."
+            for tube in revision.revived
+        ]
     return Answer(
         lines=lines,
         data={
@@ -151,8 +166,9 @@ def _questions(revision: Revision) -> list[str]:
 
 def _summary(revision: Revision) -> str:
     kept = len(revision.matched) - len(revision.renamed)
+    revived = f"{len(revision.revived)} revived, " if revision.revived else ""
     return (
-        f"Layout: {kept} kept, {len(revision.renamed)} renamed, {len(revision.new)} new, "
+        f"Layout: {kept} kept, {len(revision.renamed)} renamed, {revived}{len(revision.new)} new, "
         f"{len(revision.retired)} retired."
     )
 
@@ -161,6 +177,7 @@ def _revision_data(revision: Revision) -> dict[str, object]:
     return {
         "kept": len(revision.matched) - len(revision.renamed),
         "renamed": [{"from": old, "to": new} for old, new in revision.renamed],
+        "revived": [tube.key for tube in revision.revived],
         "new": [tube.key for tube in revision.new],
         "retired": [tube.key for tube in revision.retired],
     }

@@ -1,7 +1,8 @@
 """A revised layout against the one before: which tube is which, so that no mark ever moves.
 
 A row that carries a hole id is that hole; otherwise the tube of the same pass with its centre
-within a quarter of the pitch; otherwise it is new. Not here: storing it.
+within a quarter of the pitch; otherwise a retired hole of that pass and place, which is revived
+with its records; otherwise it is new. Not here: storing it.
 """
 
 from collections.abc import Sequence
@@ -14,11 +15,14 @@ from model.tubesheet.layout import Tube
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Revision:
-    """What a revised layout does. ``matched`` tubes carry the old hole ids, ``new`` ones none."""
+    """What a revised layout does. ``matched`` and ``revived`` tubes carry the old hole ids, ``new``
+    ones none."""
 
     matched: tuple[Tube, ...]
     renamed: tuple[tuple[str, str], ...]
     """Old and new keys of holes that go by another key."""
+    revived: tuple[Tube, ...]
+    """Tubes in holes that had been retired."""
     new: tuple[Tube, ...]
     retired: tuple[Tube, ...]
 
@@ -27,12 +31,15 @@ class Revision:
         return bool(self.renamed or self.retired)
 
 
-def compare_layouts(before: Sequence[Tube], after: Sequence[Tube]) -> Revision:
-    """Match a revised layout to the present one.
+def compare_layouts(
+    before: Sequence[Tube], after: Sequence[Tube], retired: Sequence[Tube] = ()
+) -> Revision:
+    """Match a revised layout to the present one, and to the tubes retired from earlier ones.
 
     Raises Faults when rows name hole ids that do not exist, or two rows claim one hole.
     """
-    by_hole = {tube.hole: tube for tube in before}
+    standing = {tube.hole for tube in before}
+    by_hole = {tube.hole: tube for tube in (*retired, *before)}
     faults = [
         f"Tube {tube.key}: hole {tube.hole} is not of this boiler; leave the cell empty."
         for tube in after
@@ -40,10 +47,14 @@ def compare_layouts(before: Sequence[Tube], after: Sequence[Tube]) -> Revision:
     ]
     claims: dict[str, str] = {}
     limit = _quarter_pitch(before)
-    matched: list[Tube] = []
+    found: list[Tube] = []
     new: list[Tube] = []
     for tube in after:
-        old = by_hole.get(tube.hole) if tube.hole is not None else _nearest(tube, before, limit)
+        old = (
+            by_hole.get(tube.hole)
+            if tube.hole is not None
+            else _nearest(tube, before, limit) or _nearest(tube, retired, limit)
+        )
         if old is None or old.hole is None:
             new.append(replace(tube, hole=None))
             continue
@@ -53,16 +64,18 @@ def compare_layouts(before: Sequence[Tube], after: Sequence[Tube]) -> Revision:
                 "correct one position."
             )
         claims[old.hole] = tube.key
-        matched.append(replace(tube, hole=old.hole))
+        found.append(replace(tube, hole=old.hole))
     if faults:
         raise Faults(faults)
+    matched = tuple(tube for tube in found if tube.hole in standing)
     return Revision(
-        matched=tuple(matched),
+        matched=matched,
         renamed=tuple(
             (by_hole[tube.hole].key, tube.key)
             for tube in matched
             if by_hole[tube.hole].key != tube.key
         ),
+        revived=tuple(tube for tube in found if tube.hole not in standing),
         new=tuple(new),
         retired=tuple(tube for tube in before if tube.hole not in claims),
     )

@@ -46,8 +46,12 @@ def create_boiler(store: Store, document: BoilerDocument, tubes: Sequence[Tube],
 
 
 def planned_revision(store: Store, boiler: str, tubes: Sequence[Tube]) -> Revision:
-    """What a revised layout would keep, rename, add and retire."""
-    return compare_layouts(load_boiler(store, boiler).tubes, tubes)
+    """What a revised layout would keep, rename, revive, add and retire."""
+    return _revision(load_boiler(store, boiler), tubes)
+
+
+def _revision(folded: FoldedBoiler, tubes: Sequence[Tube]) -> Revision:
+    return compare_layouts(folded.tubes, tubes, folded.retired_tubes)
 
 
 def revise_boiler(
@@ -60,12 +64,12 @@ def revise_boiler(
 ) -> list[str]:
     """Supersede the document, the given sections of settings and the layout, as far as given.
 
-    All in one transaction; gives what changed. Of a layout, matched tubes keep their holes and
-    missing ones are retired.
+    All in one transaction; gives what changed. Of a layout, matched tubes keep their holes, missing
+    ones are retired, and one that stands where a retired one was has its hole and records again.
     """
     folded = load_boiler(store, boiler)
     # Before the transaction: this refuses rows that name foreign holes or stand in one place.
-    revision = None if tubes is None else compare_layouts(folded.tubes, tubes)
+    revision = None if tubes is None else _revision(folded, tubes)
     changed: list[str] = []
     with store.write() as writer:
         person = person_for(writer, store, by)
@@ -98,14 +102,16 @@ def _revise_document(
 def _revise_layout(writer: Writer, folded: FoldedBoiler, revision: Revision, person: str) -> bool:
     """Whether anything of the layout changed; one that says what stands already is not written."""
     layouts = [record for record in folded.live if record.kind == "layout"]
-    is_same = (
-        not revision.new and not revision.retired and set(revision.matched) == set(folded.tubes)
-    )
+    is_same = not (revision.new or revision.revived or revision.retired) and set(
+        revision.matched
+    ) == set(folded.tubes)
     if is_same and len(layouts) == 1:
         return False
-    holes = [_hole_entry(tube, tube.hole or writer.mint()) for tube in revision.matched]
+    standing = (*revision.matched, *revision.revived)
+    holes = [_hole_entry(tube, tube.hole or writer.mint()) for tube in standing]
     holes += [_hole_entry(tube, writer.mint()) for tube in revision.new]
-    retired = sorted(folded.retired | {t.hole for t in revision.retired if t.hole is not None})
+    gone = folded.retired | {t.hole for t in revision.retired if t.hole is not None}
+    retired = sorted(gone - {tube.hole for tube in revision.revived})
     body = {"holes": holes, "retired": retired}
     _supersede(writer, "layout", body, layouts, folded.boiler, person)
     return True

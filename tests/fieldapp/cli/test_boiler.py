@@ -90,7 +90,12 @@ def test_hole_ids_of_another_boiler_are_refused(refused, write):
 
 
 def test_two_boilers_may_have_one_tag_and_then_the_id_is_asked_for(boiler, tubewright, refused):
-    second = tubewright("boiler new boiler.toml --layout layout.csv --by Ada --json")
+    words = "boiler new boiler.toml --layout layout.csv --by Ada"
+    assert refused(words) == [
+        f"There is a boiler B-1 already: {boiler} (Invented site); 'boiler update' revises it. "
+        "Give --confirm if this is another boiler with the same tag; nothing was changed."
+    ]
+    second = tubewright(f"{words} --confirm --json")
     assert second.code == 0
     assert f"{boiler} (Invented site) has the tag B-1 too" in second.err
     (sentence,) = refused("boiler show B-1")
@@ -129,10 +134,31 @@ def test_tubes_that_go_or_change_their_key_must_be_confirmed(boiler, done, refus
     assert changed["layout"] == {
         "kept": 16,
         "renamed": [{"from": "P2-R01-C01", "to": "FIRST"}],
+        "revived": [],
         "new": ["NEW"],
         "retired": ["P3-R02-C05"],
     }
     assert done("boiler show B-1")["tubes_total"] == 18
+
+
+def test_a_tube_put_back_where_one_was_retired_has_its_records_again(
+    inspection, done, tubewright, write, folder
+):
+    write("o.csv", "tube,state", "P3-R02-C05,plugged")
+    done("observe B-1 o.csv")
+    whole = (folder / "layout.csv").read_text(encoding="utf-8").splitlines()
+    write("layout.csv", *whole[:-1])
+    done("boiler update B-1 --layout layout.csv --by Ada --confirm")
+    write("layout.csv", *whole)
+    said = tubewright("boiler update B-1 --layout layout.csv --by Ada")
+    assert said.out.splitlines() == [
+        "Changed: layout.",
+        "Layout: 17 kept, 0 renamed, 1 revived, 0 new, 0 retired.",
+        "Tube P3-R02-C05 stands where a tube was retired: its hole is revived, with its records.",
+    ]
+    done("report B-1 --out r --only json")
+    report = json.loads((folder / "r" / "condition.json").read_text(encoding="utf-8"))
+    assert report["totals"]["plugged"] == 1
 
 
 def test_a_layout_with_its_keys_shifted_moves_no_mark(inspection, done, write, folder):
@@ -154,7 +180,7 @@ def test_a_layout_with_its_keys_shifted_moves_no_mark(inspection, done, write, f
 
 
 def test_two_boilers_that_are_one_are_joined(boiler, done):
-    other = done("boiler new boiler.toml --layout layout.csv --by Ada")["boiler"]
+    other = done("boiler new boiler.toml --layout layout.csv --by Ada --confirm")["boiler"]
     joined = done(f"boiler same {boiler[:6]} {other} --by Ada")
     assert joined == {
         "boiler": min(boiler, other),
@@ -167,7 +193,7 @@ def test_two_boilers_that_are_one_are_joined(boiler, done):
 
 def test_boilers_with_other_tubes_are_not_joined(boiler, done, refused, write):
     write("layout.csv", "tube,pass,row,column,x_mm,y_mm", "P2-R01-C01,2,1,1,0,0")
-    other = done("boiler new boiler.toml --layout layout.csv --by Ada")["boiler"]
+    other = done("boiler new boiler.toml --layout layout.csv --by Ada --confirm")["boiler"]
     faults = refused(f"boiler same {boiler} {other} --by Ada")
     assert "make the two layouts agree with 'boiler update' first" in faults[0]
 

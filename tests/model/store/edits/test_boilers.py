@@ -148,12 +148,41 @@ def test_tubes_that_are_gone_are_retired_and_their_records_stay(opened):
     assert any(r.body.get("hole") == hole for r in folded.live if r.kind == "observation")
 
 
-def test_a_retired_hole_stays_retired_and_a_tube_put_there_again_is_a_new_one(desk):
-    old = desk.holes["f"]
+def test_a_tube_where_one_was_retired_has_its_hole_and_its_records_again(opened):
+    opened.enter(opened.mark("f", "plugged"))
+    hole = opened.holes["f"]
+    revise(opened, tubes=row(*KEYS[:-1]))
+    assert [each.key for each in opened.folded().retired_tubes] == ["f"]
+    back = [*row(*KEYS[:-1]), tube("g", 6)]
+    revision = planned_revision(opened.store, opened.boiler, back)
+    assert [(each.key, each.hole) for each in revision.revived] == [("g", hole)]
+    assert (revision.new, revision.retired, revision.renamed) == ((), (), ())
+    assert revise(opened, tubes=back) == ["layout"]
+    assert opened.holes["g"] == hole
+    assert opened.found("g").state == "plugged"
+    assert (opened.folded().retired, opened.folded().retired_tubes) == (frozenset(), ())
+
+
+def test_a_row_with_the_id_of_a_retired_hole_is_that_hole_wherever_it_is_put(desk):
+    hole = desk.holes["f"]
     revise(desk, tubes=row(*KEYS[:-1]))
+    revise(desk, tubes=[*row(*KEYS[:-1]), tube("f", 9, hole=hole)])
+    assert desk.holes["f"] == hole
+    revise(desk, tubes=row(*KEYS[:-1]))
+    # It was last there, and no longer in the sixth place.
     revise(desk, tubes=row(*KEYS))
-    assert desk.holes["f"] != old
-    assert old in desk.folded().retired
+    assert desk.holes["f"] != hole
+    assert desk.folded().retired == {hole}
+
+
+@pytest.mark.parametrize(("apart_mm", "pass_"), [(17.6, 2), (0.0, 3)])
+def test_a_tube_elsewhere_or_of_another_pass_is_a_new_one(desk, apart_mm, pass_):
+    hole = desk.holes["f"]
+    revise(desk, tubes=row(*KEYS[:-1]))
+    new = tube("f", 6, x_mm=70.0 * 6 + apart_mm, pass_=pass_)
+    revise(desk, tubes=[*row(*KEYS[:-1]), new])
+    assert desk.holes["f"] != hole
+    assert desk.folded().retired == {hole}
 
 
 def test_new_tubes_get_holes_and_the_others_keep_theirs(desk):
