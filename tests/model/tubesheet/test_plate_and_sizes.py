@@ -122,3 +122,22 @@ def test_handbook_surfaces_are_the_circumference() -> None:
     for row in sizes.TUBE_SIZES:
         surface_ft = sizes.surface_mm2_per_mm(row.od_in * 25.4) / 25.4 / 12
         assert surface_ft == pytest.approx(row.surface_ft2_per_ft, abs=1e-4)
+
+
+@given(wall_mm=st.floats(0.5, 6.0), thinner=st.floats(0.1, 0.999), length_mm=st.floats(1.0, 9000.0))
+def test_a_tube_weighs_what_a_rod_weighs_less_its_bore(
+    wall_mm: float, thinner: float, length_mm: float
+) -> None:
+    def mass_kg(thickness_mm: float) -> float:
+        return sizes.tube_mass_kg(od_mm=50.8, wall_mm=thickness_mm, length_mm=length_mm)
+
+    section_mm2 = math.pi / 4 * (50.8**2 - (50.8 - 2 * wall_mm) ** 2)
+    assert mass_kg(wall_mm) == pytest.approx(section_mm2 * length_mm * 7850e-9)
+    assert mass_kg(wall_mm * thinner) < mass_kg(wall_mm)
+
+
+@pytest.mark.parametrize("name", ["length_mm", "density_kg_per_m3"])
+def test_a_tube_without_length_or_density_has_no_mass(name: str) -> None:
+    inputs = {"od_mm": 50.8, "wall_mm": 2.4, "length_mm": 100.0, name: 0.0}
+    with pytest.raises(OutOfRange, match=rf"{name} is 0\.0, but must be above 0"):
+        sizes.tube_mass_kg(**inputs)
