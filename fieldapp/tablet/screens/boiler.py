@@ -5,6 +5,7 @@ Not here: starting an inspection (``start``).
 
 from kivy.uix.boxlayout import BoxLayout
 
+from fieldapp.tablet.framing import frame
 from fieldapp.tablet.screen import TabletScreen
 from fieldapp.tablet.side_picture import side_picture
 from fieldapp.tablet.widgets.big_key import BigKey
@@ -31,19 +32,9 @@ class BoilerScreen(TabletScreen):
         kit = self.kit
         sizes = kit.sizes
         self.clear_widgets()
-        self.padding = sizes.gap
-        self.spacing = sizes.gap
-        self.add_widget(self.build_bar(f"Boiler {page.tag}"))
-        body = BoxLayout(
-            orientation="horizontal" if self.is_wide else "vertical", spacing=sizes.mm(3.0)
-        )
+        self.padding = self.spacing = sizes.gap
         picture = PictureView(side_picture(page.facts, kit.paint.theme))
-        picture.size_hint = (1.0, 1.0) if self.is_wide else (1.0, 0.62)
-        left = BoxLayout(orientation="vertical", spacing=sizes.gap)
-        left.add_widget(picture)
-        self.main_key = BigKey(
-            kit, page.main_key, lambda: self._go_on(page), leads=True, size_hint_y=None
-        )
+        self.main_key = BigKey(kit, page.main_key, lambda: self._go_on(page), leads=True)
         lines = ScrollList(kit)
         lines.put(
             *(
@@ -55,16 +46,19 @@ class BoilerScreen(TabletScreen):
         )
         if not page.inspections:
             lines.put(Words(kit, "None yet.", "quiet"))
+        body = BoxLayout(
+            orientation="horizontal" if self.is_wide else "vertical", spacing=sizes.mm(3.0)
+        )
+        picture.size_hint_y = 1.0 if self.is_wide else 0.7
+        body.add_widget(picture)
+        body.add_widget(lines)
+        title = f"Boiler {page.tag}"
         if self.is_wide:
-            left.add_widget(self.main_key)
-            body.add_widget(left)
-            body.add_widget(lines)
-            self.add_widget(body)
-        else:
-            body.add_widget(picture_box(left))
-            body.add_widget(lines)
-            self.add_widget(body)
-            self.add_widget(self.main_key)
+            frame(self, title, body, (self.main_key,))
+            return
+        self.main_key.size_hint_y = None
+        for part in (self.build_bar(title), body, self.main_key):
+            self.add_widget(part)
 
     def _go_on(self, page: BoilerPage) -> None:
         if not page.faces:
@@ -75,12 +69,6 @@ class BoilerScreen(TabletScreen):
             )
             return
         self.services.go("start", boiler=page.boiler, resume=page.resume)
-
-
-def picture_box(left: BoxLayout) -> BoxLayout:
-    """In portrait the picture stands above the facts."""
-    left.size_hint_y = 0.7
-    return left
 
 
 def _plain(words: str) -> str:

@@ -36,7 +36,7 @@ class BoilersScreen(TabletScreen):
         self.list = ScrollList(kit)
         self.list.put(Words(kit, "Reading the database ...", "quiet"))
         self.add_widget(self.list)
-        self.padding = (kit.sizes.gap, 0)
+        self.padding = self.spacing = kit.sizes.gap
         self._ask()
 
     def seen_again(self) -> None:

@@ -8,6 +8,7 @@ from collections.abc import Callable
 from kivy.uix.boxlayout import BoxLayout
 
 from fieldapp.drawing.side_view import SideFace, describe_face, find_face
+from fieldapp.tablet.framing import frame
 from fieldapp.tablet.screen import TabletScreen
 from fieldapp.tablet.side_picture import side_picture, side_view_of
 from fieldapp.tablet.widgets.big_key import BigKey
@@ -27,8 +28,6 @@ class FaceScreen(TabletScreen):
         kit, shown = self.kit, self.services.shown
         if shown is None:
             return
-        self.padding = self.spacing = kit.sizes.gap
-        self.add_widget(self.build_bar("Where do you stand?"))
         self._view = side_view_of(shown.facts, shown.face)
         self.picture = PictureView(
             side_picture(shown.facts, kit.paint.theme, shown.face), self._touched
@@ -52,9 +51,11 @@ class FaceScreen(TabletScreen):
         body = BoxLayout(
             orientation="horizontal" if self.is_wide else "vertical", spacing=kit.sizes.mm(3.0)
         )
+        if self.is_wide:
+            self.picture.size_hint_x = 1.4
         body.add_widget(self.picture)
         body.add_widget(listed)
-        self.add_widget(body)
+        frame(self, "Where do you stand?", body, ())
         self._count()
 
     def took(self, outcome: Outcome) -> None:

@@ -7,12 +7,14 @@ from collections.abc import Callable
 from dataclasses import replace
 from typing import Any
 
-from kivy.uix.gridlayout import GridLayout
+from kivy.uix.boxlayout import BoxLayout
 from kivy.uix.widget import Widget
 
+from fieldapp.tablet.framing import frame
 from fieldapp.tablet.screen import TabletScreen
 from fieldapp.tablet.shown import Shown
 from fieldapp.tablet.widgets.big_key import BigKey
+from fieldapp.tablet.widgets.choices import KeyGrid
 from fieldapp.tablet.widgets.panel import ScrollList
 from fieldapp.tablet.widgets.typed_line import TypedLine
 from fieldapp.tablet.widgets.words import Words
@@ -67,28 +69,34 @@ class StartScreen(TabletScreen):
         else:
             self._begin()
 
+    def _fill_page(self, title: str, content: Widget) -> None:
+        """Title, content and the key that goes on: at the side, or at the foot in portrait."""
+        if self.is_wide:
+            frame(self, title, content, (self.go_on,))
+            return
+        self.go_on.size_hint_y = None
+        for part in (self.build_bar(title), content, self.go_on):
+            self.add_widget(part)
+
     # The cautions
 
     def _show_caution(self, form: CautionsForm) -> None:
         kit = self.kit
         heading = form.next_heading or ""
         number = 1 + len(form.acknowledged)
-        self.add_widget(self.build_bar(f"{heading}: read before you begin"))
         self.list = ScrollList(kit)
         is_low = self.services.room[1] < kit.sizes.mm(110.0)
         words = Words(kit, dict(form.cautions)[heading], "body" if is_low else "heading")
         words.bold = False
         self.list.put(words)
-        self.add_widget(self.list)
         self.go_on = BigKey(
             kit,
             "I have read this",
             lambda: self._acknowledge(form, heading),
             under=f"{number} of {len(form.cautions)}",
             leads=True,
-            size_hint_y=None,
         )
-        self.add_widget(self.go_on)
+        self._fill_page(f"{heading}: read before you begin", self.list)
 
     def _acknowledge(self, form: CautionsForm, heading: str) -> None:
         self.kept["cautions"] = form.acknowledge(heading)
@@ -98,27 +106,25 @@ class StartScreen(TabletScreen):
 
     def _show_persons(self) -> None:
         kit = self.kit
-        self.add_widget(self.build_bar("Who is inspecting?"))
-        self.add_widget(
-            TypedLine(
-                kit,
-                self.kept["name"],
-                self._typed_name,
-                hint="A new name, or one of these:" if self._persons else "Your name",
-                entered=self._take_name,
-            )
+        line = TypedLine(
+            kit,
+            self.kept["name"],
+            self._typed_name,
+            hint="A new name, or one of these:" if self._persons else "Your name",
+            entered=self._take_name,
         )
         self.list = ScrollList(kit)
-        names = _keys_grid(self)
-        for line in self._persons:
-            names.add_widget(
-                BigKey(kit, line.name, _call(self._choose_name, line.person), size_hint_y=None)
-            )
-        self.list.put(names)
-        self.add_widget(self.list)
-        self.go_on = BigKey(kit, "Go on", self._take_name, leads=True, size_hint_y=None)
+        names = [
+            BigKey(kit, person.name, _call(self._choose_name, person.person))
+            for person in self._persons
+        ]
+        self.list.put(KeyGrid(kit, *names))
+        content = BoxLayout(orientation="vertical", spacing=kit.sizes.gap)
+        content.add_widget(line)
+        content.add_widget(self.list)
+        self.go_on = BigKey(kit, "Go on", self._take_name, leads=True)
         self.go_on.disabled = not self.kept["name"].strip()
-        self.add_widget(self.go_on)
+        self._fill_page("Who is inspecting?", content)
 
     def _typed_name(self, name: str) -> None:
         self.kept["name"] = name
@@ -140,7 +146,6 @@ class StartScreen(TabletScreen):
 
     def _show_scope(self) -> None:
         kit, form = self.kit, self._form
-        self.add_widget(self.build_bar("What is inspected?"))
         self.list = ScrollList(kit)
         today = self.services.surroundings.clock().date().isoformat()
         named = "Date" if form.date != today else "Date (today)"
@@ -148,9 +153,9 @@ class StartScreen(TabletScreen):
             Words(kit, named, "heading"),
             TypedLine(kit, form.date, self._typed_date, hint="2026-11-25"),
             Words(kit, "Scope", "heading"),
-            _filled(
-                _keys_grid(self),
-                [
+            KeyGrid(
+                kit,
+                *[
                     BigKey(
                         kit,
                         words,
@@ -164,9 +169,9 @@ class StartScreen(TabletScreen):
         )
         if form.scope is Scope.PASSES:
             self.list.put(
-                _filled(
-                    _keys_grid(self),
-                    [
+                KeyGrid(
+                    kit,
+                    *[
                         BigKey(
                             kit,
                             f"pass {number}",
@@ -184,9 +189,9 @@ class StartScreen(TabletScreen):
         ):
             self.list.put(
                 Words(kit, title, "heading"),
-                _filled(
-                    _keys_grid(self),
-                    [
+                KeyGrid(
+                    kit,
+                    *[
                         BigKey(
                             kit,
                             name,
@@ -200,9 +205,8 @@ class StartScreen(TabletScreen):
             )
         if form.not_opened_words:
             self.list.put(Words(kit, form.not_opened_words, "quiet"))
-        self.add_widget(self.list)
-        self.go_on = BigKey(kit, "Begin", self._begin, leads=True, size_hint_y=None)
-        self.add_widget(self.go_on)
+        self.go_on = BigKey(kit, "Begin", self._begin, leads=True)
+        self._fill_page("What is inspected?", self.list)
 
     @property
     def _form(self) -> StartForm:
@@ -259,23 +263,6 @@ def _making(
         return inspection, person
 
     return job
-
-
-def _keys_grid(screen: TabletScreen) -> GridLayout:
-    """As many keys beside each other as 34 mm each allow."""
-    sizes = screen.kit.sizes
-    width = screen.services.room[0] - 4 * sizes.gap
-    columns = max(1, int((width + sizes.gap) // (sizes.mm(34.0) + sizes.gap)))
-    grid = GridLayout(cols=columns, spacing=sizes.gap, size_hint_y=None)
-    grid.bind(minimum_height=grid.setter("height"))
-    return grid
-
-
-def _filled(grid: GridLayout, widgets: list[Widget]) -> GridLayout:
-    grid.cols = max(1, min(grid.cols, len(widgets)))
-    for widget in widgets:
-        grid.add_widget(widget)
-    return grid
 
 
 def _call(what: Callable[..., object], *words: Any, **named: Any) -> Callable[[], object]:

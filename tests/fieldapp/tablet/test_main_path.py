@@ -115,7 +115,7 @@ def test_a_new_inspection_is_opened_as_it_was_chosen(open_app, tmp_path):
     app.press("Start an inspection")
     headings = []
     for _ in range(3):
-        headings.append(app.shell.top.children[-1].children[0].text)
+        headings.append(app.shell.title.removesuffix(" - Tubewright"))
         app.press("I have read this")
     assert headings == [
         f"{each}: read before you begin" for each in ("Entry", "Pressure", "Decision")
