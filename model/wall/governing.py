@@ -10,6 +10,7 @@ from collections import defaultdict
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from enum import StrEnum
+from typing import Any
 
 from model.condition.states import FoldedBoiler, FoldedInspection, Life
 from model.record.line import Record
@@ -46,6 +47,8 @@ class GoverningWall:
     worst_loss_percent: float | None
     """Of the reference or the nominal wall, whichever shows more."""
     accuracy_mm: float
+    """0 where nobody said how accurate the gauge is."""
+    is_accuracy_known: bool
     verdict: WallVerdict | None
     """None without a retirement wall."""
     record: str
@@ -84,7 +87,7 @@ class _Trusted:
     """Place of its inspection among all, because two may be of one day."""
     date: str
     wall_mm: float
-    accuracy_mm: float
+    accuracy_mm: float | None
     is_baseline: bool
     record: str
 
@@ -172,6 +175,7 @@ def _governing(
         for wall in (reference, nominal_mm)
         if wall is not None and wall > 0
     ]
+    accuracy_mm = thinnest.accuracy_mm or 0.0
     return GoverningWall(
         wall_mm=thinnest.wall_mm,
         measured_on=thinnest.date,
@@ -180,8 +184,9 @@ def _governing(
         is_first_reading=not earlier,
         nominal_loss_percent=losses[-1] if nominal_mm else None,
         worst_loss_percent=max(losses, default=None),
-        accuracy_mm=thinnest.accuracy_mm,
-        verdict=_verdict(thinnest.wall_mm, thinnest.accuracy_mm, retirement_mm),
+        accuracy_mm=accuracy_mm,
+        is_accuracy_known=thinnest.accuracy_mm is not None,
+        verdict=_verdict(thinnest.wall_mm, accuracy_mm, retirement_mm),
         record=thinnest.record,
     )
 
@@ -210,7 +215,7 @@ def _trusted(
     earlier: Mapping[str, Sequence[_Trusted]],
 ) -> list[_Trusted]:
     """The inspection's readings outside the rolled zone that are plausible or confirmed."""
-    accuracies = _accuracies(inspection)
+    gauges = _Gauges(inspection.facts.instruments)
     chosen: list[_Trusted] = []
     for record in inspection.readings:
         body = record.body
@@ -231,9 +236,7 @@ def _trusted(
                 order=order,
                 date=inspection.facts.date or "",
                 wall_mm=wall,
-                accuracy_mm=body["accuracy_mm"]
-                if body["accuracy_mm"] is not None
-                else accuracies.get(body["instrument"], 0.0),
+                accuracy_mm=gauges.accuracy_mm(body),
                 is_baseline=is_baseline,
                 record=record.id,
             )
@@ -254,11 +257,28 @@ def _wall_mm(
     return float(reference * (1.0 - record.body["loss_percent"] / 100.0))
 
 
-def _accuracies(inspection: FoldedInspection) -> Mapping[str, float]:
-    """Accuracy by instrument name, as recorded once for the inspection [mm]."""
-    accuracies: dict[str, float] = {}
-    for tool in inspection.facts.instruments:
-        accuracy = tool.get("accuracy_mm")
-        if isinstance(accuracy, int | float):
-            accuracies[str(tool["name"])] = float(accuracy)
-    return accuracies
+class _Gauges:
+    """How accurate readings are, by the instruments that were recorded once for an inspection."""
+
+    def __init__(self, instruments: Iterable[Mapping[str, object]]) -> None:
+        self._tools = {plain_name(str(tool["name"])): tool for tool in instruments}
+
+    def accuracy_mm(self, reading: Mapping[str, Any]) -> float | None:
+        """As the reading says, else of the instrument it names; None when nobody said."""
+        stated = reading["accuracy_mm"]
+        if stated is not None:
+            return float(stated)
+        name = plain_name(reading["instrument"])
+        tool = self._tools.get(name) if name else self._only(reading["method"])
+        accuracy = None if tool is None else tool.get("accuracy_mm")
+        return float(accuracy) if isinstance(accuracy, int | float) else None
+
+    def _only(self, method: str | None) -> Mapping[str, object] | None:
+        """The only instrument of a method: a reading that names none was made with it."""
+        fitting = [tool for tool in self._tools.values() if tool.get("method") == method]
+        return fitting[0] if method is not None and len(fitting) == 1 else None
+
+
+def plain_name(name: str) -> str:
+    """An instrument's name as it is compared: case and blanks ignored."""
+    return "".join(name.split()).casefold()
