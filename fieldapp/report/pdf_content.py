@@ -54,6 +54,8 @@ TABLE_LETTERS_MM = 2.82
 """8 points: the size of letters in tables, in which the columns are measured."""
 LONG_TEXT = 500
 """Letters from which a row may be broken over pages; four times as many in a whole line."""
+WIDE_FACT = 90
+"""Letters from which a fact takes the whole width, not a third of it."""
 FEW_PHOTOS = 24
 
 Json = dict[str, Any]
@@ -122,7 +124,12 @@ class _Writer:
             heading = None if piece.heading is None else _said(piece.heading)
             return {"items": [_said(item) for item in piece.items], "heading": heading}
         if isinstance(piece, Facts):
-            return {"pairs": [[_said(term), _said(words)] for term, words in piece.pairs]}
+            return {
+                "pairs": [
+                    [_said(term), _said(words), len(words) > WIDE_FACT]
+                    for term, words in piece.pairs
+                ]
+            }
         if isinstance(piece, Verdict):
             return {"words": _said(piece.words), "tone": piece.tone}
         if isinstance(piece, Figures):

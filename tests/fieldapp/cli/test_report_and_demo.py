@@ -3,7 +3,9 @@
 import contextlib
 import io
 import json
+import sys
 
+import pypdf
 import pytest
 
 from fieldapp.cautions import DECISION
@@ -30,13 +32,42 @@ def test_without_only_every_format_is_written(inspection, done, folder):
 
 def test_the_printed_time_is_fixed_so_that_a_report_can_be_made_again(inspection, done, folder):
     for out in ("r", "s"):
-        done(f"report B-1 --out {out} --only json,html --at 2026-03-11T08:00:00+01:00")
-    for name in ("condition.json", "condition.html"):
+        done(f"report B-1 --out {out} --only pdf,json,html,xlsx,dxf --at 2026-03-11T08:00:00+01:00")
+    assert len(list((folder / "r").iterdir())) == 5
+    for name in (path.name for path in (folder / "r").iterdir()):
         assert (folder / "r" / name).read_bytes() == (folder / "s" / name).read_bytes()
 
 
 def test_the_caution_about_decisions_stands_beside_a_report(inspection, tubewright):
     assert f"Decision. {DECISION}\n" in tubewright("report B-1 --out r --only json").err
+
+
+OFFICE = ("typst", "jinja2", "xlsxwriter", "openpyxl", "ezdxf", "segno", "numpy")
+
+
+def test_what_the_tablet_can_write_needs_no_office_library(inspection, done, folder, monkeypatch):
+    for name in OFFICE:
+        monkeypatch.setitem(sys.modules, name, None)
+    done("report B-1 --out r --only json,csv,svg,site")
+    assert (folder / "r" / "site-sheet.pdf").is_file()
+
+
+@pytest.mark.parametrize("kind", ["pdf", "html", "xlsx", "dxf"])
+def test_without_its_library_a_format_is_refused_and_nothing_is_written(
+    inspection, refused, folder, monkeypatch, kind
+):
+    for name in OFFICE:
+        monkeypatch.setitem(sys.modules, name, None)
+    (sentence,) = refused(f"report B-1 --out r --only json,{kind}")
+    assert sentence.endswith("python3 -m pip install 'tubewright[office]'.")
+    assert not (folder / "r").exists()
+
+
+def test_the_report_can_be_set_for_either_paper(inspection, done, folder):
+    for paper, width in (("a4", 595.28), ("letter", 612.0)):
+        done(f"report B-1 --out {paper} --only pdf --paper {paper}")
+        page = pypdf.PdfReader(folder / paper / "condition.pdf").pages[0]
+        assert float(page.mediabox.width) == pytest.approx(width, abs=0.5)
 
 
 @pytest.mark.parametrize(
