@@ -65,6 +65,7 @@ class AppBench:
     def close(self):
         self.app.on_stop()
         self.window.remove_widget(self.shell)
+        self.window.clearcolor = (0, 0, 0, 1)  # the theme's ground is not the next test's
         step(1)
 
     def settle(self, seconds=30.0):
