@@ -45,6 +45,10 @@ def test_help_tells_symbols_units_range_and_source(tubewright):
         ("ligament --pitch-mm 1e999 --hole-mm 3", "--pitch-mm is 1e999"),
         ("stayed-plate --plate-mm 0 --pitch-mm 100 --stress-mpa 90", "--plate-mm is 0"),
         ("gauge --bwg 99", "--bwg is 99"),
+        ("required-wall --od-mm 50.8 --pressure-mpa 1 --rule best", "--rule is best"),
+        ("hydro-test --mawp-mpa 1 --rule ibr-379", "--case is missing, but must be new or perio"),
+        ("hydro-test --mawp-mpa 1 --rule pg-99 --case periodic", "--case is periodic, but must be"),
+        ("worst-wall --losses 0.1,inf --tubes 9", "--losses is inf"),
     ],
 )
 def test_a_value_that_cannot_be_exits_with_1_and_names_it(refused, words, names):
@@ -90,3 +94,17 @@ FLOWS = Formula(
 @pytest.mark.parametrize("words", [["--flows", "-100,39"], ["--flows=-100,39"]])
 def test_a_value_may_begin_with_a_minus(words):
     assert _read_parameters(FLOWS, words) == {"flows": "-100,39"}
+
+
+def test_flows_may_begin_with_a_minus(done):
+    said = done("calc present-value --rate-percent 28.1 --flows -100,39,59,55,20", data=None)
+    assert said["inputs"]["flows"] == [-100, 39, 59, 55, 20]
+    assert said["result"]["irr_percent"] == pytest.approx(28.095, abs=5e-4)
+
+
+def test_the_walls_of_other_rules_are_told_in_words_and_in_json(done, tubewright):
+    words = "calc required-wall --od-mm 51 --pressure-mpa 1.48 --rule"
+    result = done(f"{words} lloyds-table", data=None)["result"]
+    assert result["other_rules"] == {"us-historic": pytest.approx(2.433, abs=0.001)}
+    assert "other_rules = us-historic 2.43" in tubewright(f"{words} lloyds-table", data=None).out
+    assert "other_rules = lloyds-table 3.25" in tubewright(f"{words} us-historic", data=None).out
