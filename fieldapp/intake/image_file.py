@@ -73,10 +73,8 @@ def image_facts(data: bytes, name: str) -> ImageFacts:
     except (Image.DecompressionBombError, Image.DecompressionBombWarning):
         raise IntakeRefused([_too_many_pixels(name)]) from None
     # A foreign decoder on bytes of any origin: whatever it raises, the picture is broken.
-    except Exception as error:
-        raise IntakeRefused(
-            [f"{name} is a damaged picture ({type(error).__name__}); take or save it again."]
-        ) from None
+    except Exception:
+        raise IntakeRefused([f"{name} is a damaged picture; take or save it again."]) from None
     return ImageFacts(media=media, width=width, height=height, bytes=len(data), taken_at=taken_at)
 
 

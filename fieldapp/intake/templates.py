@@ -160,15 +160,15 @@ coverage_percent = {watch = 95, act = 80, basis = "invented for this example"}
 """
 
 OBSERVATIONS_CSV = """\
-tube,end,state,reason,leak_at,found_by,plug_type,plug_condition,mechanism,side,grade,wall_mm,method,at_mm,clock,purpose,note,inspector,observed_at
-P2-R01-C01,front,sound,,,eye,,,,,,,,,,,invented example,A. Example,2026-11-25T10:00:00+01:00
-P2-R01-C01,rear,sound,,,eye,,,,,,,,,,,,A. Example,2026-11-25T10:20:00+01:00
-P2-R01-C02,front,leaking,,joint,standing-water,,,,,,,,,,,,A. Example,
-P2-R01-C03,,plugged,,,eye,driven,tight,,,,,,,,,no end given: both ends,A. Example,
-P2-R01-C04,rear,sound,,,eye,,,bead-cracked,fire,watch,,,,,,a finding beside the state,A. Example,
-P2-R02-C01,front,thinned,,,ultrasonic,,,,,,2.2,ultrasonic,150,6,planned,,A. Example,
-P2-R02-C02,front,,,,,,,,,,2.8,ultrasonic,150,6,planned,a reading only,A. Example,
-P3-R01-C01,rear,,retarder-in-place,,,,,,,,,,,,,not inspected and why,A. Example,
+tube,end,state,reason,leak_at,found_by,plug_type,plug_condition,mechanism,side,grade,wall_mm,method,instrument,accuracy_mm,at_mm,clock,purpose,note,inspector,observed_at
+P2-R01-C01,front,sound,,,eye,,,,,,,,,,,,,invented example,A. Example,2025-11-25T10:00:00+01:00
+P2-R01-C01,rear,sound,,,eye,,,,,,,,,,,,,,A. Example,2025-11-25T10:20:00+01:00
+P2-R01-C02,front,leaking,,joint,standing-water,,,,,,,,,,,,,,A. Example,
+P2-R01-C03,,plugged,,,eye,driven,tight,,,,,,,,,,,no end given: both ends,A. Example,
+P2-R01-C04,rear,sound,,,eye,,,bead-cracked,fire,watch,,,,,,,,a finding beside the state,A. Example,
+P2-R02-C01,front,thinned,,,ultrasonic,,,,,,2.2,ultrasonic,gauge 14,0.1,150,6,planned,,A. Example,
+P2-R02-C02,front,,,,,,,,,,2.8,ultrasonic,gauge 14,0.1,150,6,planned,a reading only,A. Example,
+P3-R01-C01,rear,,retarder-in-place,,,,,,,,,,,,,,,not inspected and why,A. Example,
 """
 
 HISTORY_CSV = """\
@@ -180,10 +180,10 @@ date,what,tube,pass,count,plug_type,by,source
 
 WORK_CSV = """\
 tube,pass,count,does,date,ends,plug_type,heat,od_mm,wall_mm,material,by,source
-P2-R01-C02,,,re-roll,2026-11-26,front,,,,,,Invented contractor,invented example
-P2-R02-C01,,,replace,2026-11-26,,,H-0001,50.8,2.9,SA-178 A,Invented contractor,
-P3-R02-C02,,,plug,2026-11-26,both,welded,,,,,Invented contractor,
-,3,4,clean,2026-11-26,,,,,,,Invented contractor,
+P2-R01-C02,,,re-roll,2025-11-26,front,,,,,,Invented contractor,invented example
+P2-R02-C01,,,replace,2025-11-26,,,H-0001,50.8,2.9,SA-178 A,Invented contractor,
+P3-R02-C02,,,plug,2025-11-26,both,welded,,,,,Invented contractor,
+,3,4,clean,2025-11-26,,,,,,,Invented contractor,
 """
 
 _ROW_HEIGHTS_MM = {2: (150.0, 85.0), 3: (360.0, 295.0)}

@@ -48,9 +48,9 @@ def read_workbook(data: bytes, name: str, sheet: str | None) -> Iterator[tuple[i
     except IntakeRefused:
         raise
     # A foreign parser on bytes of any origin: whatever it raises, the workbook is broken.
-    except Exception as error:
+    except Exception:
         raise IntakeRefused(
-            [f"{name} cannot be read as an XLSX workbook ({type(error).__name__}); save it again."]
+            [f"{name} cannot be read as an XLSX workbook; save it again."]
         ) from None
     return iter(rows)
 

@@ -66,9 +66,11 @@ def withdraw(store: Store, id_prefix: str, by: str, why: str) -> Record:
     """
     found = find_records_by_prefix(store, id_prefix)
     if len(found) != 1 or len(id_prefix) < 4:
-        how_many = "no record" if not found else f"{len(found)} records"
+        how_many = {0: "No record begins", 1: "1 record begins"}.get(
+            len(found), f"{len(found)} records begin"
+        )
         raise StoreRefused(
-            f"{how_many} begin with {id_prefix}; give at least 4 characters that fit one record."
+            f"{how_many} with {id_prefix}; give at least 4 characters that fit one record."
         )
     target = found[0]
     with store.write() as writer:

@@ -203,7 +203,7 @@ def test_the_templates_make_a_boiler_that_works(done, folder):
     assert len(written) == len(template_files())
     made = done("boiler new own/boiler.toml --layout own/layout.csv --by Ada")
     assert made["tag"] == "EXAMPLE-1"
-    done("inspection new EXAMPLE-1 --date 2026-11-25 --inspector 'A. Example'")
+    done("inspection new EXAMPLE-1 --date 2025-11-25 --inspector 'A. Example'")
     assert done("history EXAMPLE-1 own/history.csv")["added"] == 3
     assert done("observe EXAMPLE-1 own/observations.csv")["added"] == 10
     assert done("work EXAMPLE-1 own/work.csv")["added"] == 4

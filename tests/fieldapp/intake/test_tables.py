@@ -299,7 +299,7 @@ def test_an_archive_without_a_workbook_is_refused(tmp_path, faults_of):
     with zipfile.ZipFile(path, "w") as archive:
         archive.writestr("a.txt", "a")
     assert faults_of(read_table, path, COLUMNS) == [
-        "book.xlsx cannot be read as an XLSX workbook (KeyError); save it again."
+        "book.xlsx cannot be read as an XLSX workbook; save it again."
     ]
 
 

@@ -30,6 +30,8 @@ def test_every_template_is_taken_in_without_a_fault(folder):
     )
     assert len(tubes) == 24
     assert (len(found.rows), found.questions) == (8, ())
+    readings = [row.reading for row in found.rows if row.reading is not None]
+    assert {(each.instrument, each.accuracy_mm) for each in readings} == {("gauge 14", 0.1)}
     assert len(read_history(folder / "history.csv", passes_by_tube=passes)) == 3
     assert len(read_work(folder / "work.csv", passes_by_tube=passes)) == 4
 
