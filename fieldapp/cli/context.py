@@ -8,6 +8,7 @@ from __future__ import annotations
 import os
 from collections.abc import Callable
 from dataclasses import dataclass, field
+from datetime import date, timedelta
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -35,6 +36,10 @@ class Context:
     surroundings: Surroundings
     progress: Callable[[str], None] = field(default=lambda words: None)
     """Told what is being done, where somebody waits for it."""
+
+    def tomorrow(self) -> date:
+        """The last day that can have come anywhere, however the machine's clock is set."""
+        return self.surroundings.clock().date() + timedelta(days=1)
 
     def file(self, name: str) -> Path:
         """The path of a file that the command line names."""

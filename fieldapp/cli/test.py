@@ -34,7 +34,9 @@ def run(context: Context, arguments: Arguments) -> Answer:
     with context.open() as store:
         boiler = chosen_boiler(store, arguments.tag)
         inspection = open_inspection(boiler, arguments.inspection)
-        rows = read_pressure_tests(context.file(arguments.file), sheet=arguments.sheet)
+        rows = read_pressure_tests(
+            context.file(arguments.file), sheet=arguments.sheet, latest=context.tomorrow()
+        )
         entries = pressure_test_entries(
             rows,
             inspection=inspection.facts.inspection,

@@ -44,6 +44,7 @@ def run(context: Context, arguments: Arguments) -> Answer:
             context.file(arguments.file),
             passes_by_tube=tubes.passes_by_tube,
             sheet=arguments.sheet,
+            latest=context.tomorrow(),
         )
         inspection = _outage(boiler, arguments.inspection, rows)
         entries = work_entries(
@@ -65,7 +66,7 @@ def _outage(
     """The inspection whose outage the rows may belong to."""
     if wanted is not None:
         inspection = named_inspection(boiler, wanted)
-        _refuse_earlier(inspection, rows)
+        _refuse_outside(boiler, inspection, rows)
         return inspection
     still_open = [each for each in boiler.inspections if not each.facts.is_closed]
     first = min((each.facts.date or "" for each in still_open), default=None)
@@ -74,14 +75,23 @@ def _outage(
     return only_open(boiler)
 
 
-def _refuse_earlier(inspection: FoldedInspection, rows: Sequence[WorkRow]) -> None:
+def _refuse_outside(
+    boiler: FoldedBoiler, inspection: FoldedInspection, rows: Sequence[WorkRow]
+) -> None:
+    """Work of an outage is done from the inspection's day to that of the next inspection."""
     date = inspection.facts.date or ""
-    faults = [
-        f"line {row.line}, date: {row.date} is before the inspection of {date}; leave "
-        "--inspection out for work between inspections."
-        for row in rows
-        if last_day(row.date).isoformat() < date
-    ]
+    later = [d for each in boiler.inspections if (d := each.facts.date) is not None and d > date]
+    following = min(later, default=None)
+    between = "leave --inspection out for work between inspections"
+    faults: list[str] = []
+    for row in rows:
+        where = f"line {row.line}, date: {row.date} is"
+        if last_day(row.date).isoformat() < date:
+            faults.append(f"{where} before the inspection of {date}; {between}.")
+        elif following is not None and row.date > following[: len(row.date)]:
+            faults.append(
+                f"{where} after the next inspection, of {following}; name that one, or {between}."
+            )
     if faults:
         raise IntakeRefused(faults)
 
@@ -126,9 +136,14 @@ def _followed(store: Store, boiler: FoldedBoiler, rows: Sequence[WorkRow]) -> di
             found[row.follows] = matches[0].id
         else:
             faults.append(
-                f"line {row.line}, follows: {row.follows} begins {len(matches)} records of work of "
-                "this boiler; write more of the id of one."
+                f"line {row.line}, follows: {_how_many(len(matches))} of work of this boiler "
+                f"{'begins' if len(matches) < 2 else 'begin'} with {row.follows}; write "
+                f"{'the id of one' if not matches else 'more of the id'}."
             )
     if faults:
         raise IntakeRefused(faults)
     return found
+
+
+def _how_many(records: int) -> str:
+    return f"{records} records" if records else "no record"

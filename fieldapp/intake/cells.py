@@ -50,6 +50,14 @@ class BadCell(Exception):
     """A cell that means nothing; its text goes on from "line 7, wall_mm: "."""
 
 
+class BadTime(BadCell):
+    """A date and time that lacks what a whole column of a spreadsheet usually lacks."""
+
+    def __init__(self, text: str, lacks: str) -> None:
+        super().__init__(f"{quoted(text)} {lacks}.")
+        self.lacks = lacks
+
+
 def number_example(column: str) -> str:
     """What to write in a column, by the unit in its name."""
     for ending, example in _EXAMPLES.items():
@@ -121,16 +129,23 @@ def parse_instant(text: str) -> datetime:
     """A date and time with its offset from UTC."""
     found = _INSTANT.fullmatch(text)
     if found and not found[1]:
-        raise BadCell(f"{quoted(text)} has no offset from UTC; add one such as +01:00, or Z.")
+        raise BadTime(text, "has no offset from UTC; add one such as +01:00, or Z")
     try:
         value = datetime.fromisoformat(text) if found else None
     except ValueError:
         value = None
     if value is None or value.year not in _YEARS:
-        raise BadCell(
-            f"{quoted(text)} is not a date and time; write one such as 2026-11-25T10:00:00+01:00."
-        )
+        raise BadTime(text, "is not a date and time; write one such as 2026-11-25T10:00:00+01:00")
     return value
+
+
+def check_not_future(text: str, day: str, latest: date | None) -> None:
+    """Raises BadCell for a day, month or year that only begins after the latest day there can be.
+
+    ``text`` is what the cell shows.
+    """
+    if latest is not None and day > latest.isoformat()[: len(day)]:
+        raise BadCell(f"{quoted(text)} is in the future; write when it was.")
 
 
 def parse_clock(text: str) -> float:

@@ -15,29 +15,74 @@ _SHOWN_CHARACTERS = 40
 
 
 class FaultList:
-    """The faults of one file, in the order in which they were found."""
+    """The faults of one file and what must be asked about it, in the order of the file."""
 
-    __slots__ = ("_faults", "_left_off")
+    __slots__ = ("_faults", "_is_faulty", "_left_off", "_more_lines", "_questions")
 
     def __init__(self) -> None:
         self._faults: list[str] = []
+        """Questions among them."""
+        self._is_faulty = False
         self._left_off = 0
+        self._more_lines: dict[str, tuple[int, int]] = {}
+        """Of a fault that most lines have: where it stands, and in how many more lines it is."""
+        self._questions: list[str] = []
 
     def __bool__(self) -> bool:
-        return bool(self._faults)
+        return self._is_faulty
 
     def add(self, sentence: str) -> None:
+        self._is_faulty = True
         if len(self._faults) < MAX_FAULTS:
             self._faults.append(sentence)
         else:
             self._left_off += 1
 
-    def refuse_if_any(self) -> None:
-        """Raises IntakeRefused with every fault, when there is one."""
+    def add_once(self, what: str, line: int, rest: str) -> None:
+        """A fault that a whole column is likely to have: told with the first line it is in."""
+        self._is_faulty = True
+        if what in self._more_lines:
+            place, more = self._more_lines[what]
+            self._more_lines[what] = (place, more + 1)
+        elif len(self._faults) < MAX_FAULTS:
+            self._more_lines[what] = (len(self._faults), 0)
+            self._faults.append(f"line {line}{rest}")
+        else:
+            self._left_off += 1
+
+    def ask(self, question: str) -> None:
+        """Something that is no fault, but must be confirmed; told among the faults if any."""
+        self._questions.append(question)
+        if len(self._faults) < MAX_FAULTS:
+            self._faults.append(question)
+
+    @property
+    def questions(self) -> tuple[str, ...]:
+        return tuple(self._questions)
+
+    def refuse_if_any(self, after_questions: str | None = None) -> None:
+        """Raises IntakeRefused with every fault and question, when there is any fault.
+
+        ``after_questions`` is a last sentence for when there are questions among them.
+        """
+        if not self._is_faulty:
+            return
+        told = list(self._faults)
+        for place, more in self._more_lines.values():
+            told[place] = _with_more_lines(told[place], more)
         if self._left_off:
-            raise IntakeRefused([*self._faults, f"... and {self._left_off} more faults."])
-        if self._faults:
-            raise IntakeRefused(self._faults)
+            told.append(f"... and {self._left_off} more faults.")
+        if self._questions and after_questions is not None:
+            told.append(after_questions)
+        raise IntakeRefused(told)
+
+
+def _with_more_lines(fault: str, more: int) -> str:
+    """``line 2, observed_at: ...`` as ``line 2 and 34 more lines, observed_at: ...``."""
+    if more == 0:
+        return fault
+    line, comma, rest = fault.partition(",")
+    return f"{line} and {more} more {'line' if more == 1 else 'lines'}{comma}{rest}"
 
 
 def quoted(value: object) -> str:

@@ -5,6 +5,7 @@ Not here: what an event does to a tube (``model.condition``).
 
 from collections.abc import Mapping
 from dataclasses import dataclass
+from datetime import date
 from pathlib import Path
 
 from fieldapp.intake.faults import FaultList
@@ -35,17 +36,22 @@ class HistoryRow:
 
 
 def read_history(
-    path: Path, *, passes_by_tube: Mapping[str, int], sheet: str | None = None
+    path: Path,
+    *,
+    passes_by_tube: Mapping[str, int],
+    sheet: str | None = None,
+    latest: date | None = None,
 ) -> tuple[HistoryRow, ...]:
     """The events of a CSV or XLSX file. IntakeRefused names every fault.
 
-    ``passes_by_tube`` holds the keys of the layout with the pass of each.
+    ``passes_by_tube`` holds the keys of the layout with the pass of each; no date may be after
+    ``latest``.
     """
     faults = FaultList()
     keys = TubeKeys(passes_by_tube)
     rows: list[HistoryRow] = []
     for line, cells in read_table(path, COLUMNS, sheet=sheet).rows:
-        row = Row(line, cells, faults)
+        row = Row(line, cells, faults, latest)
         date = row.partial_date("date", needed=True)
         what = row.word("what", EventWhat, needed=True)
         tube, pass_, count = read_tube_or_pass(row, keys, passes_by_tube)

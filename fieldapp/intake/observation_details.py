@@ -12,6 +12,8 @@ from model.record.words import Grade, Mechanism, Purpose, ReadingMethod, Side, S
 
 WALL_QUESTION_FACTOR = 1.3
 """New minimum-wall tubes may measure 22 % over nominal; beyond 30 % a slip is more likely."""
+THIN_QUESTION_PART = 0.25
+"""Below a quarter of nominal (ours) a wall typed in inches is likelier than a tube that stood."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -158,17 +160,27 @@ def wall_question(
     reading: ReadingRow | None,
     nominal_wall_mm: Callable[[str], float | None],
 ) -> str | None:
-    """What to ask about a wall that is thicker than a new tube can be; ``None`` when nothing."""
+    """What to ask about a wall that is thicker than a new tube can be, or hardly there.
+
+    ``None`` when there is nothing to ask.
+    """
     if reading is None or reading.wall_mm is None:
         return None
     nominal = nominal_wall_mm(tube)
+    if nominal is None:
+        return None
     # The tiny factor keeps a wall of exactly 1.3 times, which binary fractions put above it.
-    if nominal is None or reading.wall_mm <= nominal * WALL_QUESTION_FACTOR * (1 + 1e-9):
+    if reading.wall_mm > nominal * WALL_QUESTION_FACTOR * (1 + 1e-9):
+        what, hint = f"more than {WALL_QUESTION_FACTOR:g} times", ""
+    elif reading.wall_mm < nominal * THIN_QUESTION_PART * (1 - 1e-9):
+        what = "less than a quarter of"
+        hint = " is it in inches?" if reading.entered_unit == "mm" else ""
+    else:
         return None
     given = f"{reading.entered_value:g} {reading.entered_unit}"
     if reading.entered_unit != "mm":
         given += f" ({reading.wall_mm:g} mm)"
     return (
-        f"line {line}, wall_{reading.entered_unit}: {given} is more than {WALL_QUESTION_FACTOR:g} "
-        f"times the nominal wall of {tube}, {nominal:g} mm; correct it, or confirm it."
+        f"line {line}, wall_{reading.entered_unit}: {given} is {what} the nominal wall of {tube}, "
+        f"{nominal:g} mm;{hint} correct it, or confirm it."
     )

@@ -4,9 +4,9 @@ A row may carry an observation, a finding and a wall reading at once. Not here: 
 records, and what rows of earlier files said (the edits of the store).
 """
 
-from collections.abc import Callable, Collection
+from collections.abc import Callable, Collection, Iterable
 from dataclasses import dataclass
-from datetime import datetime
+from datetime import date, datetime
 from pathlib import Path
 
 from fieldapp.intake.cells import folded_name
@@ -115,7 +115,7 @@ class ObservationFile:
 
     rows: tuple[ObservationRow, ...]
     questions: tuple[str, ...]
-    """Walls thicker than a new tube can be: refuse them unless somebody confirms."""
+    """Walls that no tube is likely to have, and the like: refuse them unless somebody confirms."""
 
 
 def read_observations(
@@ -124,27 +124,41 @@ def read_observations(
     keys: Collection[str],
     nominal_wall_mm: Callable[[str], float | None],
     sheet: str | None = None,
+    latest: date | None = None,
+    ask: Callable[[ObservationRow], Iterable[str]] | None = None,
+    is_confirmed: bool = False,
 ) -> ObservationFile:
     """The observations of a CSV or XLSX file, for a layout with these tube keys.
 
-    ``nominal_wall_mm`` gives the wall of a tube when new, where known. An empty ``how`` means
-    ``paper``: a spreadsheet is typed from a paper map. IntakeRefused names every fault.
+    ``nominal_wall_mm`` gives the wall of a tube when new, where known; no date may be after
+    ``latest``; ``ask`` gives what else is to be asked about a row. Nothing is asked about a file
+    that is confirmed. An empty ``how`` means
+    ``paper``: a spreadsheet is typed from a paper map. IntakeRefused names every fault, and among
+    them what would have to be asked.
     """
     faults = FaultList()
     tube_keys = TubeKeys(keys)
     rows: list[ObservationRow] = []
-    questions: list[str] = []
     for line, cells in read_table(path, COLUMNS, sheet=sheet).rows:
-        found = _observation_row(Row(line, cells, faults), tube_keys)
+        found = _observation_row(Row(line, cells, faults, latest), tube_keys)
         if found is None:
             continue
         rows.append(found)
+        if is_confirmed:
+            continue
         question = wall_question(line, found.tube, found.reading, nominal_wall_mm)
         if question is not None:
-            questions.append(question)
+            faults.ask(question)
+        for each in () if ask is None else ask(found):
+            faults.ask(each)
     _check_contradictions(rows, faults)
-    faults.refuse_if_any()
-    return ObservationFile(rows=tuple(rows), questions=tuple(questions))
+    faults.refuse_if_any(asked(path))
+    return ObservationFile(rows=tuple(rows), questions=faults.questions)
+
+
+def asked(path: Path) -> str:
+    """The sentence after questions about a file."""
+    return f"{path.name} was not taken in; what is asked above is kept as it stands with --confirm."
 
 
 def _observation_row(row: Row, keys: TubeKeys) -> ObservationRow | None:

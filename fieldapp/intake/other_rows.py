@@ -5,7 +5,7 @@ Not here: observations of tube ends (``observations``).
 
 from collections.abc import Collection
 from dataclasses import dataclass
-from datetime import datetime
+from datetime import date, datetime
 from pathlib import Path
 
 from fieldapp.intake.cells import BadCell
@@ -110,7 +110,12 @@ class PressureTestRow:
 
 
 def read_parts(
-    path: Path, *, keys: Collection[str], sheets: Collection[str], sheet: str | None = None
+    path: Path,
+    *,
+    keys: Collection[str],
+    sheets: Collection[str],
+    sheet: str | None = None,
+    latest: date | None = None,
 ) -> tuple[PartRow, ...]:
     """The parts of a file; ``keys`` of the layout's tubes, ``sheets`` of the boiler.
 
@@ -120,7 +125,7 @@ def read_parts(
     tube_keys = TubeKeys(keys)
     rows: list[PartRow] = []
     for line, cells in read_table(path, PART_COLUMNS, sheet=sheet).rows:
-        found = _part_row(Row(line, cells, faults), tube_keys, sheets)
+        found = _part_row(Row(line, cells, faults, latest), tube_keys, sheets)
         if found is not None:
             rows.append(found)
     faults.refuse_if_any()
@@ -198,12 +203,14 @@ def read_causes(path: Path, *, sheet: str | None = None) -> tuple[CauseRow, ...]
     return tuple(rows)
 
 
-def read_pressure_tests(path: Path, *, sheet: str | None = None) -> tuple[PressureTestRow, ...]:
+def read_pressure_tests(
+    path: Path, *, sheet: str | None = None, latest: date | None = None
+) -> tuple[PressureTestRow, ...]:
     """The pressure tests of a file. IntakeRefused names every fault."""
     faults = FaultList()
     rows: list[PressureTestRow] = []
     for line, cells in read_table(path, TEST_COLUMNS, sheet=sheet).rows:
-        found = _pressure_test_row(Row(line, cells, faults))
+        found = _pressure_test_row(Row(line, cells, faults, latest))
         if found is not None:
             rows.append(found)
     faults.refuse_if_any()

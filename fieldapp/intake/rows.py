@@ -6,13 +6,15 @@ what cells mean (``cells``), and rules between cells (each file's own reader).
 
 from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass
-from datetime import datetime
+from datetime import date, datetime
 from typing import TypeVar
 
 from fieldapp.intake.cells import (
     DECIMAL_PLACES,
     BadCell,
+    BadTime,
     Word,
+    check_not_future,
     check_range,
     key_lookup,
     number_example,
@@ -68,14 +70,21 @@ class Length:
 
 
 class Row:
-    """One row of a table, read cell by cell."""
+    """One row of a table, read cell by cell. No date in it may be after ``latest``."""
 
-    __slots__ = ("_cells", "_faults", "line")
+    __slots__ = ("_cells", "_faults", "_latest", "line")
 
-    def __init__(self, line: int, cells: Mapping[str, str], faults: FaultList) -> None:
+    def __init__(
+        self,
+        line: int,
+        cells: Mapping[str, str],
+        faults: FaultList,
+        latest: date | None = None,
+    ) -> None:
         self.line = line
         self._cells = cells
         self._faults = faults
+        self._latest = latest
 
     def has(self, column: str) -> bool:
         """Whether something stands in the cell, readable or not; a twin in inches counts."""
@@ -179,10 +188,28 @@ class Row:
     def partial_date(self, column: str, *, needed: bool = False) -> str | None:
         if needed and not self.has(column):
             self.fault(column, "is empty; write 2019, 2019-06 or 2019-06-01.")
-        return self.read(column, parse_partial_date)
+        return self.read(column, self._past_date)
+
+    def _past_date(self, text: str) -> str:
+        found = parse_partial_date(text)
+        check_not_future(text, found, self._latest)
+        return found
 
     def instant(self, column: str) -> datetime | None:
-        return self.read(column, parse_instant)
+        """A date and time that need not be there; what a whole column lacks is told once."""
+
+        def parse(text: str) -> datetime | None:
+            try:
+                found = parse_instant(text)
+            except BadTime as error:
+                # A spreadsheet's own dates have no offset, line for line.
+                rest = f", {column}: {error}"[:-1] + ", or leave such cells empty."
+                self._faults.add_once(f"{column} {error.lacks}", self.line, rest)
+                return None
+            check_not_future(text, found.date().isoformat(), self._latest)
+            return found
+
+        return self.read(column, parse)
 
     def clock(self, column: str = "clock") -> float | None:
         return self.read(column, parse_clock)

@@ -5,6 +5,7 @@ Not here: what work does to the state of a tube (``model.condition``).
 
 from collections.abc import Mapping
 from dataclasses import dataclass
+from datetime import date
 from enum import StrEnum
 from pathlib import Path
 
@@ -76,17 +77,22 @@ class WorkRow:
 
 
 def read_work(
-    path: Path, *, passes_by_tube: Mapping[str, int], sheet: str | None = None
+    path: Path,
+    *,
+    passes_by_tube: Mapping[str, int],
+    sheet: str | None = None,
+    latest: date | None = None,
 ) -> tuple[WorkRow, ...]:
     """The work of a CSV or XLSX file. IntakeRefused names every fault.
 
-    ``passes_by_tube`` holds the keys of the layout with the pass of each.
+    ``passes_by_tube`` holds the keys of the layout with the pass of each; no date may be after
+    ``latest``.
     """
     faults = FaultList()
     keys = TubeKeys(passes_by_tube)
     rows: list[WorkRow] = []
     for line, cells in read_table(path, COLUMNS, sheet=sheet).rows:
-        found = _work_row(Row(line, cells, faults), keys, passes_by_tube)
+        found = _work_row(Row(line, cells, faults, latest), keys, passes_by_tube)
         if found is not None:
             rows.append(found)
     faults.refuse_if_any()

@@ -37,6 +37,12 @@ class People:
             person: name for person, name in named.items() if self.person_class(person) == person
         }
 
+    def every_id_of(self, name: str) -> set[str]:
+        """Every id of the persons whom a name, or the id of a person, means."""
+        named = self.person_class(name)
+        meant = {named} if named in self.names() else self.called(name)
+        return {each for person in meant for each in self.classes.person.joined_with(person)}
+
     def called(self, name: str) -> set[str]:
         """Persons who have this name or, joined with another, had it before."""
         return {

@@ -6,9 +6,11 @@ Pass 2 has rows of 4 and 4 tubes, pass 3 rows of 5 and 5: eighteen tubes, 36 end
 import json
 import shlex
 from dataclasses import dataclass
+from datetime import datetime, timedelta
 
 import pytest
 
+import model.store.surroundings
 from fieldapp.cli.main import main
 
 BOILER_TOML = """\
@@ -52,6 +54,25 @@ class Said:
     @property
     def data(self):
         return json.loads(self.out)
+
+
+FIRST_DAY = datetime(2026, 11, 25, 12).astimezone()
+"""Dates of the tests are before it, and no date of the future is taken in."""
+
+
+class _Clock(datetime):
+    """The machine's clock, put forward where it is behind the tests."""
+
+    @classmethod
+    def now(cls, tz=None):
+        return datetime.now(tz) + cls.ahead
+
+    ahead = max(FIRST_DAY - datetime.now().astimezone(), timedelta())
+
+
+@pytest.fixture(autouse=True)
+def clock_of_the_tests(monkeypatch):
+    monkeypatch.setattr(model.store.surroundings, "datetime", _Clock)
 
 
 @pytest.fixture

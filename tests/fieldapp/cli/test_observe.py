@@ -148,7 +148,7 @@ def test_a_wall_thicker_than_new_is_asked_about_and_kept_when_confirmed(
     assert refused("observe B-1 o.csv") == [
         "line 3, wall_mm: 3.78 mm is more than 1.3 times the nominal wall of P2-R01-C02, 2.9 mm; "
         "correct it, or confirm it.",
-        "o.csv was not taken in: with --confirm the walls above are kept.",
+        "o.csv was not taken in; what is asked above is kept as it stands with --confirm.",
     ]
     done("observe B-1 o.csv --confirm")
     assert {body["wall_mm"]: body["confirmed"] for _, _, body in live("reading")} == {

@@ -102,8 +102,38 @@ def test_work_that_follows_or_corrects_an_earlier_record_names_it(
     assert done("disputes B-1")["disputes"] == []
     write("w.csv", head, "P2-R01-C01,unplug,2026-03-11,abcdef,")
     assert refused("work B-1 w.csv") == [
-        "line 2, follows: abcdef begins 0 records of work of this boiler; write more of the id of "
-        "one."
+        "line 2, follows: no record of work of this boiler begins with abcdef; write the id of one."
+    ]
+
+
+def test_work_of_an_outage_is_not_done_after_the_next_inspection(inspection, done, refused, write):
+    done("inspection close B-1")
+    done("inspection new B-1 --date 2026-06-01 --inspector 'Ida Berg'")
+    write(
+        "w.csv",
+        "tube,does,date",
+        "P2-R01-C01,plug,2026-03-09",
+        "P2-R01-C02,plug,2026-06-01",
+        "P2-R01-C03,plug,2026-06-02",
+        "P2-R01-C04,plug,2026-07",
+        "P2-R02-C01,plug,2026",
+    )
+    between = "leave --inspection out for work between inspections."
+    assert refused("work B-1 w.csv --inspection 2026-03-10") == [
+        f"line 2, date: 2026-03-09 is before the inspection of 2026-03-10; {between}",
+        "line 4, date: 2026-06-02 is after the next inspection, of 2026-06-01; name that one, or "
+        f"{between}",
+        "line 5, date: 2026-07 is after the next inspection, of 2026-06-01; name that one, or "
+        f"{between}",
+    ]
+
+
+@pytest.mark.parametrize(("command", "head"), [("work", "does"), ("history", "what")])
+def test_work_and_events_of_the_future_are_refused(inspection, refused, write, command, head):
+    write("f.csv", f"tube,{head},date", "P2-R01-C01,plug,2199-01-01", "P2-R01-C02,plug,2199")
+    assert refused(f"{command} B-1 f.csv") == [
+        "line 2, date: '2199-01-01' is in the future; write when it was.",
+        "line 3, date: '2199' is in the future; write when it was.",
     ]
 
 

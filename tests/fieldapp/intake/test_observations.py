@@ -287,7 +287,7 @@ def test_a_workbook_gives_the_same_rows_as_its_csv(written, tmp_path):
          ["line 2, loss_percent: 101 must be at least 0 and at most 100."]),
         ({"state": "sound", "observed_at": "2026-11-25T10:00"},
          ["line 2, observed_at: '2026-11-25T10:00' has no offset from UTC; "
-          "add one such as +01:00, or Z."]),
+          "add one such as +01:00, or Z, or leave such cells empty."]),
         ({"state": "sound", "mechanism": "scale", "wall_mm": "2", "clock": "13", "side": "top"},
          ["line 2, clock: 13 is not an hour of the clock; write one above 0 and at most 12.",
           "line 2, side: 'top' is not known; write one of: fire, water, unknown."]),
