@@ -95,11 +95,11 @@ def fit_weibull(
         raise ModelError("Weibull's law needs at least one failure, and no failure is given.")
     terms = _terms(failures, running, intervals)
     _require_a_shape(terms)
-    reference = _reference(terms)
-    a, b = _newton(terms, reference)
-    log_likelihood = _sums(terms, reference, a, b)[0]
-    log_likelihood -= sum(term.count * math.log(reference) for term in terms if term.is_exact)
-    return WeibullFit(beta=b, eta=reference * math.exp(-a / b), log_likelihood=log_likelihood)
+    log_reference = _log_reference(terms)
+    a, b = _newton(terms, log_reference)
+    log_likelihood = _sums(terms, log_reference, a, b)[0]
+    log_likelihood -= log_reference * sum(term.count for term in terms if term.is_exact)
+    return WeibullFit(beta=b, eta=math.exp(log_reference - a / b), log_likelihood=log_likelihood)
 
 
 def _require_times(name: str, times: Iterable[float]) -> None:
@@ -152,16 +152,16 @@ def _require_a_shape(terms: Sequence[_Term]) -> None:
         )
 
 
-def _reference(terms: Sequence[_Term]) -> float:
-    """A time in the middle of the data, so that logarithms stay near zero."""
+def _log_reference(terms: Sequence[_Term]) -> float:
+    """The logarithm of a time in the middle of the data, so that logarithms stay near zero."""
     logs = [math.log(t) for term in terms for t in (term.after, term.until) if t is not None]
-    return math.exp(math.fsum(logs) / len(logs))
+    return math.fsum(logs) / len(logs)
 
 
-def _newton(terms: Sequence[_Term], reference: float) -> tuple[float, float]:
-    """The best a = -beta ln(eta / reference) and b = beta."""
-    a, b = _start(terms, reference)
-    value, gradient, curvature = _sums(terms, reference, a, b)
+def _newton(terms: Sequence[_Term], log_reference: float) -> tuple[float, float]:
+    """The best a = -beta ln(eta / reference time) and b = beta."""
+    a, b = _start(terms, log_reference)
+    value, gradient, curvature = _sums(terms, log_reference, a, b)
     gain = math.inf
     for _ in range(_MOST_STEPS):
         step_a, step_b = _solved(curvature, gradient)
@@ -173,7 +173,7 @@ def _newton(terms: Sequence[_Term], reference: float) -> tuple[float, float]:
         while length > 1e-12:
             tried_a, tried_b = a + length * step_a, b + length * step_b
             if tried_b > 0.0:
-                tried = _sums(terms, reference, tried_a, tried_b)
+                tried = _sums(terms, log_reference, tried_a, tried_b)
                 if tried[0] >= value + 1e-4 * length * gain or (gain < 1e-9 and length == 1.0):
                     a, b = tried_a, tried_b
                     value, gradient, curvature = tried
@@ -191,16 +191,19 @@ def _newton(terms: Sequence[_Term], reference: float) -> tuple[float, float]:
     return a, b
 
 
-def _start(terms: Sequence[_Term], reference: float) -> tuple[float, float]:
+def _start(terms: Sequence[_Term], log_reference: float) -> tuple[float, float]:
     """A steepness that suits how far the logarithms of the times lie apart, and its best a."""
     logs = [
-        math.log(time / reference) for term in terms for time in (term.after, term.until) if time
+        math.log(time) - log_reference
+        for term in terms
+        for time in (term.after, term.until)
+        if time
     ]
     spread = math.sqrt(math.fsum(x * x for x in logs) / len(logs))
     b = min(max(1.28 / spread, 2.0 * _LEAST_BETA), 50.0)
     failed = sum(term.count for term in terms if term.until is not None)
     hazards = math.fsum(
-        term.count * math.exp(b * math.log((term.after or term.until or 1.0) / reference))
+        term.count * math.exp(b * (math.log(term.after or term.until or 1.0) - log_reference))
         for term in terms
     )
     return math.log(failed / hazards), b
@@ -211,12 +214,12 @@ _Curvature = tuple[float, float, float]
 
 
 def _sums(
-    terms: Sequence[_Term], reference: float, a: float, b: float
+    terms: Sequence[_Term], log_reference: float, a: float, b: float
 ) -> tuple[float, _Gradient, _Curvature]:
     """Log-likelihood, its slope and the negative of its curvature, in a and b."""
     value = slope_a = slope_b = curve_aa = curve_ab = curve_bb = 0.0
     for term in terms:
-        part, slopes, curves = _part(term, reference, a, b)
+        part, slopes, curves = _part(term, log_reference, a, b)
         value += term.count * part
         slope_a += term.count * slopes[0]
         slope_b += term.count * slopes[1]
@@ -226,18 +229,20 @@ def _sums(
     return value, (slope_a, slope_b), (curve_aa, curve_ab, curve_bb)
 
 
-def _part(term: _Term, reference: float, a: float, b: float) -> tuple[float, _Gradient, _Curvature]:
+def _part(
+    term: _Term, log_reference: float, a: float, b: float
+) -> tuple[float, _Gradient, _Curvature]:
     """One tube's share of the sums, with times in units of the reference."""
     if term.until is None:
         assert term.after is not None
-        x, w = _log_and_hazard(term.after, reference, a, b)
+        x, w = _log_and_hazard(term.after, log_reference, a, b)
         return -w, (-w, -w * x), (w, w * x, w * x * x)
-    x2, w2 = _log_and_hazard(term.until, reference, a, b)
+    x2, w2 = _log_and_hazard(term.until, log_reference, a, b)
     if term.is_exact:
         value = math.log(b) - x2 + a + b * x2 - w2
         slopes = (1.0 - w2, 1.0 / b + x2 * (1.0 - w2))
         return value, slopes, (w2, w2 * x2, w2 * x2 * x2 + 1.0 / (b * b))
-    x1, w1 = (0.0, 0.0) if term.after is None else _log_and_hazard(term.after, reference, a, b)
+    x1, w1 = (0.0, 0.0) if term.after is None else _log_and_hazard(term.after, log_reference, a, b)
     gap = w2 - w1
     if gap <= 0.0 or math.isinf(gap):
         return -math.inf, (0.0, 0.0), (0.0, 0.0, 0.0)
@@ -256,9 +261,9 @@ def _part(term: _Term, reference: float, a: float, b: float) -> tuple[float, _Gr
     )
 
 
-def _log_and_hazard(time: float, reference: float, a: float, b: float) -> tuple[float, float]:
-    """x = ln(t / reference), and exp(a + b x) or infinity where that is too large for a number."""
-    x = math.log(time / reference)
+def _log_and_hazard(time: float, log_reference: float, a: float, b: float) -> tuple[float, float]:
+    """x, a time's logarithm from the reference, and exp(a + b x), infinite where too large."""
+    x = math.log(time) - log_reference
     exponent = a + b * x
     return x, math.exp(exponent) if exponent < 700.0 else math.inf
 

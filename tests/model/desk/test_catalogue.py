@@ -139,6 +139,9 @@ def test_nonsense_is_refused_in_one_sentence_that_names_it(
     assert "\n" not in text
 
 
+TYPED = ["1", "2.5", "70", "1e300", "1e-300", "0", "-1", "2,3x4,5", "1:2x3,0:1", "2020-02-29"]
+
+
 @given(
     name=st.sampled_from([formula.name for formula in formulas()]),
     text=st.one_of(st.text(max_size=12), st.floats().map(repr), st.integers().map(str)),
@@ -149,7 +152,11 @@ def test_whatever_is_typed_gives_finite_numbers_or_one_sentence(
 ) -> None:
     parameters = find(name).parameters
     chosen = data.draw(st.lists(st.sampled_from(parameters), unique=True))
-    raw = {each.name: data.draw(st.sampled_from([text, "1", "70", "1e300"])) for each in chosen}
+    typed = st.sampled_from([text, *TYPED])
+    raw = {
+        each.name: data.draw(st.sampled_from(each.choices) if each.choices else typed)
+        for each in chosen
+    }
     try:
         printed = json.dumps(run(name, raw).to_dict(), allow_nan=False)
     except ModelError as refused:

@@ -170,3 +170,9 @@ def test_data_that_leave_the_shape_open_are_refused(data: dict[str, object], wor
 def test_times_that_cannot_be_are_refused(data: dict[str, object], words: str) -> None:
     with pytest.raises(OutOfRange, match=words):
         fit_weibull(**data)
+
+
+def test_times_that_are_far_apart_are_fitted_without_running_out_of_numbers() -> None:
+    fit = fit_weibull(failures=[1e-300, 1e300], running=[1.0])
+    assert 0.001 < fit.beta < 0.01
+    assert math.isfinite(fit.eta)
