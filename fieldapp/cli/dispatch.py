@@ -18,7 +18,7 @@ COMMANDS: Mapping[str, str] = {
     "demo": "build the invented demo boiler and write its report",
     "tablet": "the touch app: mark tube ends on a map",
     "boiler": "new, update, list, show, same, template: the boilers",
-    "inspection": "new, list, close, reopen, same: the inspections of a boiler",
+    "inspection": "new, change, list, close, reopen, same: the inspections of a boiler",
     "observe": "add what was seen and measured, from a spreadsheet",
     "history": "add what happened before, from a spreadsheet",
     "work": "add what a crew did, from a spreadsheet",

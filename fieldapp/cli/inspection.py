@@ -1,22 +1,31 @@
-"""The family ``inspection``: new, list, close, reopen, same.
+"""The family ``inspection``: new, change, list, close, reopen, same.
 
 Not here: what is recorded in an inspection (``observe`` and its neighbours), ``signoff``.
 """
 
 import argparse
+from typing import Any
 
 from fieldapp.cautions import ENTRY, PRESSURE
 from fieldapp.cli import choosing
 from fieldapp.cli.answer import Answer
 from fieldapp.cli.context import Context
+from fieldapp.cli.inspection_details import (
+    add_details,
+    add_inspector,
+    checked_date,
+    checked_passes,
+    opened_faces,
+)
 from fieldapp.cli.inspection_lines import inspection_data, inspection_line
-from fieldapp.cli.option_types import Arguments, day, filled, instrument, names, scope
+from fieldapp.cli.option_types import Arguments, day, filled
 from fieldapp.cli.parsers import Family, add_by, add_inspection, add_tag
 from fieldapp.cli.refusals import Refused
 from model.condition.states import FoldedBoiler
 from model.record.words import Scope
 from model.store.edits.inspections import (
     NewInspection,
+    change_inspection,
     close_inspection,
     join_inspections,
     reopen_inspection,
@@ -34,7 +43,21 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
         "inspection new LB-2 --date 2026-09-15 --inspector 'A. Example' --scope full",
         make,
     )
-    _add_options_of_new(new)
+    add_tag(new)
+    new.add_argument("--date", required=True, type=day("--date"), metavar="DAY", help="2026-09-15")
+    add_inspector(new)
+    add_details(new)
+    changed = family.add(
+        "change",
+        "put right what is recorded of an inspection itself; what is not given stays",
+        "inspection change LB-2 --inspection 2026-09-15 --date 2026-09-14 --by 'A. Example'",
+        change,
+    )
+    add_tag(changed)
+    add_inspection(changed, "the only open one, else the latest")
+    changed.add_argument("--date", type=day("--date"), metavar="DAY", help="2026-09-14")
+    add_details(changed)
+    add_by(changed, "who opened the inspection")
     listed = family.add("list", "list the inspections", "inspection list LB-2", list_all)
     add_tag(listed)
     closed = family.add(
@@ -69,67 +92,63 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
     add_by(same, "who opened the first inspection")
 
 
-def _add_options_of_new(new: argparse.ArgumentParser) -> None:
-    add_tag(new)
-    new.add_argument("--date", required=True, type=day("--date"), metavar="DAY", help="2026-09-15")
-    new.add_argument(
-        "--inspector",
-        "--by",
-        dest="inspector",
-        required=True,
-        type=filled("--inspector"),
-        metavar="NAME",
-        help="who opens it and, unless somebody else is named, says what is entered",
-    )
-    new.add_argument(
-        "--scope",
-        type=scope,
-        default=(Scope.FULL, ()),
-        metavar="SCOPE",
-        help="full (default), passes:2,3, leak-call or after-repair",
-    )
-    new.add_argument("--purpose", default="", metavar="TEXT", help="why it is made")
-    new.add_argument(
-        "--opened", type=names, default=[], metavar="A,B", help="what was opened: front,chamber"
-    )
-    new.add_argument("--cleaned", type=names, default=[], metavar="A,B", help="what was cleaned")
-    new.add_argument(
-        "--instrument",
-        type=instrument,
-        action="append",
-        default=[],
-        metavar="NAME:METHOD:ACCURACY_MM:CALIBRATION",
-        help="an instrument, such as 'gauge 14:ultrasonic:0.1:2026-05'; may stand several times",
-    )
-
-
 def make(context: Context, arguments: Arguments) -> Answer:
-    kind, passes = arguments.scope
+    date = checked_date(context, arguments.date)
+    kind, passes = arguments.scope or (Scope.FULL, ())
     with context.open() as store:
         boiler = choosing.chosen_boiler(store, arguments.tag)
-        unknown = sorted(set(passes) - {tube.pass_ for tube in boiler.tubes})
-        if unknown:
-            raise Refused(f"--scope: pass {unknown[0]} has no tubes in the layout.")
         new = NewInspection(
-            date=arguments.date,
+            date=date,
             scope=kind,
-            passes=passes,
-            purpose=arguments.purpose,
-            opened=arguments.opened,
-            cleaned=arguments.cleaned,
-            instruments=arguments.instrument,
+            passes=checked_passes(boiler, passes),
+            purpose=arguments.purpose or "",
+            opened=opened_faces(boiler, arguments.opened or ()),
+            cleaned=arguments.cleaned or (),
+            instruments=arguments.instrument or (),
         )
         inspection = open_new(store, boiler.boiler, new, arguments.inspector)
     return Answer(
-        lines=[f"Inspection of {arguments.date} opened, id {inspection}."],
+        lines=[f"Inspection of {date} opened, id {inspection}."],
         data={
             "inspection": inspection,
-            "date": arguments.date,
+            "date": date,
             "scope": str(kind),
             "passes": list(passes),
             "inspector": arguments.inspector,
         },
         notes=[f"Entry. {ENTRY}", f"Pressure. {PRESSURE}"],
+    )
+
+
+def change(context: Context, arguments: Arguments) -> Answer:
+    with context.open() as store:
+        boiler = choosing.chosen_boiler(store, arguments.tag)
+        inspection = choosing.open_or_latest(boiler, arguments.inspection)
+        given: dict[str, Any] = {
+            "purpose": arguments.purpose,
+            "cleaned": arguments.cleaned,
+            "instruments": arguments.instrument,
+        }
+        if arguments.date is not None:
+            given["date"] = checked_date(context, arguments.date)
+        if arguments.scope is not None:
+            kind, passes = arguments.scope
+            given |= {"scope": str(kind), "passes": checked_passes(boiler, passes)}
+        if arguments.opened is not None:
+            given["opened"] = opened_faces(boiler, arguments.opened)
+        given = {name: value for name, value in given.items() if value is not None}
+        if not given:
+            raise Refused("Nothing to change: give --date, --scope, --purpose or another option.")
+        by = choosing.speaker_of(arguments.by, inspection, boiler)
+        changed = change_inspection(store, boiler, inspection, given, by)
+        after = load_boiler(store, boiler.boiler)
+        now = choosing.named_inspection(after, inspection.facts.inspection)
+    return Answer(
+        lines=[
+            f"Changed: {', '.join(changed)}." if changed else "Nothing changed.",
+            inspection_line(after, now),
+        ],
+        data={"changed": changed, **inspection_data(after, now)},
     )
 
 

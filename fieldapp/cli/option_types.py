@@ -47,6 +47,18 @@ def names(text: str) -> list[str]:
     return [part.strip() for part in text.split(",") if part.strip()]
 
 
+def some_names(option: str) -> Callable[[str], list[str]]:
+    """Texts with commas between them, one at least."""
+
+    def read(text: str) -> list[str]:
+        found = names(text)
+        if not found:
+            raise Refused(f"{option} is empty; name something, or leave it out.")
+        return found
+
+    return read
+
+
 def scope(text: str) -> tuple[Scope, tuple[int, ...]]:
     """``full``, ``passes:2,3``, ``leak-call`` or ``after-repair``, with the passes named."""
     kind, _, listed = text.strip().partition(":")

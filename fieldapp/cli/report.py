@@ -9,7 +9,7 @@ from fieldapp.cautions import DECISION
 from fieldapp.cli.answer import Answer
 from fieldapp.cli.choosing import chosen_boiler, open_or_latest
 from fieldapp.cli.context import Context
-from fieldapp.cli.option_types import Arguments, instant, names, word
+from fieldapp.cli.option_types import Arguments, instant, some_names, word
 from fieldapp.cli.parsers import add_inspection, add_tag, describe
 from fieldapp.report.paper import Paper
 from fieldapp.report.writing import FORMATS, write_report
@@ -26,7 +26,7 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("--out", metavar="DIR", required=True, help="made when it is not there")
     parser.add_argument(
         "--only",
-        type=names,
+        type=some_names("--only"),
         metavar="FORMATS",
         help=f"some of {','.join(FORMATS)} (default: all of them); site is two pages to hand over "
         "before leaving",

@@ -1,14 +1,19 @@
-"""Inspections: opened, closed, reopened, joined, signed off.
+"""Inspections: opened, put right, closed, reopened, joined, signed off.
 
 Not here: what is recorded in them (``entries``).
 """
 
+from collections import defaultdict
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 from typing import Any
 
+from model.condition.documents import newest
 from model.condition.states import FoldedBoiler, FoldedInspection
 from model.errors import StoreRefused
+from model.record.bodies import BODIES
+from model.record.canonical import normalised
+from model.record.line import Record
 from model.record.words import Scope
 from model.store.edits.people import person_for
 from model.store.loading import load_boiler
@@ -56,6 +61,45 @@ def open_inspection(store: Store, boiler: str, new: NewInspection, by: str) -> s
         }
         writer.append("inspection", body, boiler=boiler, by=person_for(writer, store, by))
     return inspection
+
+
+def change_inspection(
+    store: Store,
+    boiler: FoldedBoiler,
+    inspection: FoldedInspection,
+    given: Mapping[str, Any],
+    by: str,
+) -> list[str]:
+    """Supersede what is recorded of an inspection itself; gives which of the fields changed.
+
+    Anyone may. Of joined inspections each keeps a record of its own, so that they can be told
+    apart again.
+    """
+    members: dict[str, list[Record]] = defaultdict(list)
+    for version in inspection.facts.versions:
+        members[version.body["inspection"]].append(version)
+    if not members:
+        raise StoreRefused("The record of this inspection itself has not arrived yet.")
+    changed: set[str] = set()
+    with store.write() as writer:
+        person = person_for(writer, store, by)
+        for member, versions in sorted(members.items()):
+            used = newest(versions)
+            assert used is not None
+            before = {name: used.body[name] for name in BODIES["inspection"]}
+            after: dict[str, Any] = normalised({**before, **given, "inspection": member})
+            differing = {name for name in after if after[name] != before[name]}
+            if not differing and len(versions) == 1:
+                continue
+            changed |= differing
+            writer.append(
+                "inspection",
+                after,
+                boiler=boiler.boiler,
+                by=person,
+                supersedes=[version.id for version in versions],
+            )
+    return sorted(changed)
 
 
 def close_inspection(

@@ -40,6 +40,15 @@ def test_what_is_told_of_an_inspection_is_kept(boiler, done):
     ]
 
 
+def test_a_face_may_be_called_by_its_name(boiler, done):
+    done(
+        "inspection new B-1 --date 2026-03-10 --inspector Ida "
+        "--opened 'Turnaround Chamber,REAR,turnaround'"
+    )
+    (listed,) = done("inspection list B-1")
+    assert listed["opened"] == ["turnaround", "rear"]
+
+
 def test_the_cautions_stand_at_the_start_of_an_inspection(boiler, tubewright):
     said = tubewright("inspection new B-1 --date 2026-03-10 --inspector Ida --json")
     assert said.err == f"Entry. {ENTRY}\nPressure. {PRESSURE}\n"
@@ -65,6 +74,15 @@ def test_the_cautions_stand_at_the_start_of_an_inspection(boiler, tubewright):
         (
             "--date 2026-03-10 --scope passes:2,4",
             "--scope: pass 4 has no tubes in the layout.",
+        ),
+        (
+            "--date 2199-01-01",
+            "--date: 2199-01-01 is in the future; give the day of the inspection.",
+        ),
+        (
+            "--date 2026-03-10 --opened front,attic",
+            "--opened: 'attic' is no face of this boiler; it has front (front smokebox), "
+            "turnaround (turnaround chamber), rear (rear smokebox).",
         ),
         (
             "--date 2026-03-10 --instrument gauge:sonar",

@@ -56,6 +56,7 @@ def test_every_command_says_what_it_is_for_with_an_example(name, capsys):
         "boiler same",
         "boiler template",
         "inspection new",
+        "inspection change",
         "inspection list",
         "inspection close",
         "inspection reopen",

@@ -77,6 +77,8 @@ def test_the_report_can_be_set_for_either_paper(inspection, done, folder):
             "--only pdf --paper a5",
             "--paper: 'a5' is not known; write one of: a4, letter.",
         ),
+        ("--only ''", "--only is empty; name something, or leave it out."),
+        ("--only ,", "--only is empty; name something, or leave it out."),
         (
             "--only json,docx",
             f"docx is not a format of the report; choose from: {', '.join(FORMATS)}.",
