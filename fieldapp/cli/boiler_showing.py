@@ -12,10 +12,11 @@ from fieldapp.cli.inspection_lines import inspection_data, inspection_line
 from fieldapp.cli.option_types import Arguments
 from fieldapp.cli.writing_files import write_new_files
 from fieldapp.intake.templates import template_files
-from model.condition.boiler_facts import BoilerFacts, boiler_facts
+from model.condition.boiler_facts import BoilerFacts
 from model.condition.states import FoldedBoiler
 from model.store.loading import BoilerName, list_boilers
 from model.tubesheet.faces import mirror_words
+from model.wall.retirement import facts_with_retirement
 
 
 def list_all(context: Context, arguments: Arguments) -> Answer:
@@ -40,7 +41,7 @@ def list_all(context: Context, arguments: Arguments) -> Answer:
 def show(context: Context, arguments: Arguments) -> Answer:
     with context.open_to_read() as store:
         boiler = chosen_boiler(store, arguments.tag)
-    facts = boiler_facts(boiler)
+    facts = facts_with_retirement(boiler)
     return Answer(lines=list(_lines(boiler, facts)), data=_data(boiler, facts))
 
 

@@ -267,14 +267,23 @@ def _wall_of_tube(wall: GoverningWall | None) -> dict[str, Any]:
 
 
 def _wall(numbers: ConditionNumbers) -> dict[str, Any]:
-    facts = numbers.facts
-    basis = facts.settings.get("wall", {}).get("basis")
+    retirement = numbers.retirement
     return {
         "retirement": None
-        if facts.retirement_mm is None
-        else {"mm": facts.retirement_mm, "basis": basis},
+        if retirement.wall_mm is None
+        else {"mm": retirement.wall_mm, "basis": retirement.basis},
         "why_not": numbers.why_no_retirement_wall,
-        "new_tube_rules": [],
+        "new_tube_rules": [
+            {
+                "rule": each.rule.value,
+                "od_mm": each.od_mm,
+                "supplied_mm": each.supplied_mm,
+                "mm": each.wall_mm,
+                "rejects_as_new": each.rejects_as_new,
+                "note": each.note,
+            }
+            for each in numbers.new_tube_rules
+        ],
         "worst": [],
     }
 

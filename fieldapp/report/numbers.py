@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from datetime import datetime
 
 from fieldapp.report.questions import Question, open_questions
-from model.condition.boiler_facts import BoilerFacts, boiler_facts
+from model.condition.boiler_facts import BoilerFacts
 from model.condition.clusters import Cluster, find_clusters
 from model.condition.counts import (
     PassTotals,
@@ -28,6 +28,13 @@ from model.record.fields import last_day
 from model.record.line import Record
 from model.record.words import End, State
 from model.wall.governing import GoverningWall, InspectionWalls, inspection_walls
+from model.wall.retirement import (
+    NewTubeCheck,
+    RetirementWall,
+    check_new_tubes,
+    facts_with_retirement,
+    retirement_wall,
+)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -80,10 +87,16 @@ class ConditionNumbers:
     """Ends that work left unknown and nobody looked at since: tube, end, what was done."""
     later_work: tuple[Record, ...]
     """Work and events dated after this inspection and not part of it: the report ignores them."""
-    why_no_retirement_wall: str | None
+    retirement: RetirementWall
+    new_tube_rules: tuple[NewTubeCheck, ...]
+    """What rules ask of new tubes: for information, no limit of wear."""
     printed_at: datetime
     digest: str
     """SHA-256 of the ids of the inspection's records."""
+
+    @property
+    def why_no_retirement_wall(self) -> str | None:
+        return self.retirement.why_not
 
     @property
     def report_number(self) -> str:
@@ -110,7 +123,7 @@ def build_numbers(
     boiler: FoldedBoiler, inspection: FoldedInspection, *, printed_at: datetime, digest: str
 ) -> ConditionNumbers:
     """The numbers of one inspection of a boiler."""
-    facts = boiler_facts(boiler)
+    facts = facts_with_retirement(boiler)
     walls = inspection_walls(
         boiler, inspection, default_wall_mm=facts.wall_mm, retirement_mm=facts.retirement_mm
     )
@@ -152,7 +165,8 @@ def build_numbers(
         changes=tuple(_changes(tubes, boiler, previous)),
         cleared=tuple(_cleared(tubes)),
         later_work=_later_work(boiler, inspection),
-        why_no_retirement_wall=_why_no_retirement_wall(facts),
+        retirement=retirement_wall(facts, boiler.tubes),
+        new_tube_rules=check_new_tubes(facts, boiler.tubes),
         printed_at=printed_at,
         digest=digest,
     )
@@ -246,19 +260,4 @@ def _later_work(boiler: FoldedBoiler, inspection: FoldedInspection) -> tuple[Rec
         record
         for record in boiler.gap_work
         if date <= last_day(record.body.get("date") or record.body["done_on"]).isoformat() < until
-    )
-
-
-def _why_no_retirement_wall(facts: BoilerFacts) -> str | None:
-    if facts.retirement_mm is not None:
-        return None
-    chosen = facts.settings.get("wall", {}).get("retirement", "stated")
-    if chosen != "stated":
-        return (
-            f"The retirement wall was to be taken from the rule {chosen}, which this version does "
-            "not work out yet: state one with its basis in [wall]."
-        )
-    return (
-        "No retirement wall was stated by the owner's engineer or inspector, so no tube is counted "
-        "as below it."
     )

@@ -17,9 +17,9 @@ from fieldapp.view.resume import Place, write_place
 from fieldapp.view.session import InspectionSession
 from fieldapp.view.tablet_settings import TabletSettings, save_settings
 from fieldapp.view.themes import TABLET_THEMES
-from model.condition.boiler_facts import boiler_facts
 from model.store.store import Store
 from model.store.surroundings import Surroundings
+from model.wall.retirement import facts_with_retirement
 
 T = TypeVar("T")
 Answers = Sequence[tuple[str, Callable[[], object] | None]]
@@ -258,7 +258,7 @@ def _opening(boiler: str, inspection: str, person: str) -> Job[Opened]:
 def _opened(session: InspectionSession) -> Opened:
     inspection = session.present.open
     return Opened(
-        facts=boiler_facts(inspection.boiler),
+        facts=facts_with_retirement(inspection.boiler),
         inspection=inspection.facts,
         tubes=tuple(inspection.boiler.tubes),
         person=session.person,

@@ -10,7 +10,7 @@ from datetime import date
 
 from fieldapp.cautions import CAUTIONS
 from fieldapp.view.mark_words import say_count
-from model.condition.boiler_facts import BoilerFacts, boiler_facts
+from model.condition.boiler_facts import BoilerFacts
 from model.condition.states import InspectionFacts
 from model.errors import StoreRefused
 from model.record.words import Reason, Scope
@@ -22,6 +22,7 @@ from model.store.outline import BoilerOutline, list_outlines, load_outline
 from model.store.store import Store
 from model.tubesheet.faces import Face, mirror_words
 from model.tubesheet.layout import Tube
+from model.wall.retirement import facts_with_retirement
 
 _DAY = re.compile(r"[0-9]{4}-[0-9]{2}-[0-9]{2}")
 DEMO_WORDS = "There is no boiler yet. Make one from its rows, or try the demo boiler (invented)."
@@ -113,7 +114,7 @@ def build_boiler_page(store: Store, boiler: str) -> BoilerPage:
     """One boiler. StoreRefused when there is none of this id."""
     outline = load_outline(store, _named(store, boiler))
     folded = load_present(store, boiler)
-    facts = boiler_facts(folded)
+    facts = facts_with_retirement(folded)
     newest_open = outline.open[-1] if outline.open else None
     return BoilerPage(
         boiler=folded.boiler,

@@ -24,7 +24,7 @@ from fieldapp.view.moving import MovePlan, Shift, Span, plan_move
 from fieldapp.view.outcome import Outcome
 from fieldapp.view.readings import ReadingEntry, reading_body, reading_questions, say_reading
 from fieldapp.view.tube_history import WallContext, wall_context
-from model.condition.boiler_facts import BoilerFacts, boiler_facts
+from model.condition.boiler_facts import BoilerFacts
 from model.condition.open_inspection import OpenInspection
 from model.condition.tubes import TubeCondition
 from model.record.line import utc_text
@@ -45,6 +45,7 @@ from model.store.hole_history import load_holes
 from model.store.present import PresentInspection
 from model.store.queries import find_records_by_prefix
 from model.store.store import Store
+from model.wall.retirement import facts_with_retirement
 
 _MARKED = frozenset((kinds.MARKS, kinds.COVERAGE, kinds.UNDO))
 _TAKEN_BACK = {"reading": kinds.READINGS, "photo": kinds.PHOTOS}
@@ -62,7 +63,7 @@ class InspectionSession:
 
     @property
     def facts(self) -> BoilerFacts:
-        return boiler_facts(self.present.open.boiler)
+        return facts_with_retirement(self.present.open.boiler)
 
     @property
     def person_name(self) -> str:

@@ -37,6 +37,8 @@ class BoilerFacts:
     sheets: tuple[Sheet, ...]
     faces: tuple[Face, ...]
     settings: Mapping[str, Mapping[str, Any]]
+    rule_retirement_mm: float | None = None
+    """By the rule that the owner chose; ``model.wall.retirement`` fills it in."""
 
     @property
     def bore_mm(self) -> float | None:
@@ -52,6 +54,12 @@ class BoilerFacts:
 
     @property
     def retirement_mm(self) -> float | None:
+        """The retirement wall, stated or by the rule that the owner chose for it [mm]."""
+        stated_mm = self.stated_retirement_mm
+        return self.rule_retirement_mm if stated_mm is None else stated_mm
+
+    @property
+    def stated_retirement_mm(self) -> float | None:
         """The retirement wall, where the owner's engineer or inspector stated one [mm]."""
         wall = self.settings.get("wall", {})
         if wall.get("retirement", "stated") != "stated":

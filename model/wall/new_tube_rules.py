@@ -42,6 +42,8 @@ class RequiredWall:
 
     wall_mm: float | None
     notes: tuple[str, ...] = ()
+    at_most_mm: float | None = None
+    """Where the rule only says "no more than this", allowance included."""
 
 
 def required_wall(
@@ -136,7 +138,8 @@ def _with_allowance(table: LloydsWall, allowance_mm: float) -> RequiredWall:
             f"lloyds-table: no more than {table.at_most_mm:g} mm{plus}; the pressure lies below "
             "the thinnest wall that the table prints for this diameter."
         )
-        return RequiredWall(wall_mm=None, notes=(note,))
+        at_most_mm = None if table.at_most_mm is None else table.at_most_mm + allowance_mm
+        return RequiredWall(wall_mm=None, notes=(note,), at_most_mm=at_most_mm)
     notes: tuple[str, ...] = ()
     if table.is_interpolated:
         notes = (

@@ -10,7 +10,6 @@ from fieldapp.report.wording import say_count, say_list, say_moment
 NOT_CONTAINED = (
     "No prices and no comparison of costs: the option is by condition alone.",
     "No rates of thinning and no remaining life.",
-    "No retirement wall worked out from a rule; only one that somebody stated.",
     "No effect of plugs on output, draught or efficiency.",
     "No judgement on parts of the boiler that nobody recorded, and none on its controls, safety "
     "valves, burner or water treatment.",

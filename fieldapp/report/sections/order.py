@@ -21,6 +21,7 @@ from fieldapp.report.sections.findings import build_findings
 from fieldapp.report.sections.joint_leaks import build_joint_leaks
 from fieldapp.report.sections.limits import build_limits
 from fieldapp.report.sections.maps import build_maps
+from fieldapp.report.sections.new_tube_rules import build_new_tube_rules
 from fieldapp.report.sections.numbering import build_numbering
 from fieldapp.report.sections.parts import build_parts
 from fieldapp.report.sections.pass_counts import build_pass_counts
@@ -48,6 +49,7 @@ CONDITION_SECTIONS: tuple[Builder, ...] = (
     build_plug_clusters,
     build_findings,
     build_readings,
+    build_new_tube_rules,
     build_changes,
     build_carried_states,
     build_disputed_ends,

@@ -76,10 +76,13 @@ def build_readings(numbers: ConditionNumbers) -> Section:
 
 
 def _retirement(numbers: ConditionNumbers) -> str:
-    if numbers.facts.retirement_mm is None:
-        return numbers.why_no_retirement_wall or "No retirement wall is known."
-    basis = numbers.facts.settings.get("wall", {}).get("basis") or "no basis given"
-    return f"Retirement wall {numbers.facts.retirement_mm:g} mm. Basis: {basis}"
+    retirement = numbers.retirement
+    if retirement.wall_mm is None:
+        return retirement.why_not or "No retirement wall is known."
+    return (
+        f"Retirement wall {say_number(retirement.wall_mm)} mm. Basis: "
+        f"{retirement.basis or 'no basis given'}"
+    )
 
 
 def _row(

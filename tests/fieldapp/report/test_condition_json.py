@@ -14,6 +14,7 @@ import pytest
 
 from fieldapp.report.condition_json import condition, render_condition_json
 from fieldapp.report.numbers import build_numbers
+from model.wall.retirement import RetirementWall
 from tests.model.condition.journal import BEN, SPRING
 from tests.model.condition.small_boiler import SmallBoiler
 
@@ -258,10 +259,8 @@ def test_nothing_is_a_code_requirement_and_no_price_was_used(data):
 
 
 def test_without_a_retirement_wall_it_says_why(numbers):
-    facts = dataclasses.replace(numbers.facts, settings={})
-    wall = condition(dataclasses.replace(
-        numbers, facts=facts, why_no_retirement_wall="No retirement wall was stated."
-    ))["wall"]  # fmt: skip
+    nothing = RetirementWall(wall_mm=None, why_not="No retirement wall was stated.")
+    wall = condition(dataclasses.replace(numbers, retirement=nothing))["wall"]
     assert wall["retirement"] is None
     assert wall["why_not"] == "No retirement wall was stated."
 

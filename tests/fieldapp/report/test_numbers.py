@@ -69,7 +69,7 @@ def test_without_a_retirement_wall_nothing_is_below_it_and_the_report_says_why(b
     assert numbers.why_no_retirement_wall.startswith("No retirement wall was stated by the owner's")
 
 
-def test_a_rule_for_the_retirement_wall_that_is_not_worked_out_is_named(boiler):
+def test_a_rule_chosen_for_the_retirement_wall_that_cannot_be_used_is_named(boiler):
     numbers = numbers_of(boiler, wall={"retirement": "us-historic"})
     assert "to be taken from the rule us-historic" in numbers.why_no_retirement_wall
 
