@@ -27,7 +27,7 @@ from demo_data.demo_readings import PLANNED
 from demo_data.make_demo import make_files
 
 DEMO = Path(__file__).resolve().parents[2] / "demo_data"
-BY_HAND = {"README.md", "boiler.toml", "steps.toml"}
+BY_HAND = {"README.md", "boiler.toml", "steps.toml", "two-tablets.sh"}
 TABLES = sorted(path.name for path in DEMO.glob("*.csv"))
 PHOTOS = sorted(path.name for path in DEMO.glob("*.jpg"))
 
@@ -189,3 +189,29 @@ def test_everything_says_that_it_is_invented() -> None:
     assert "(invented)" in boiler["boiler"]["owner"]
     assert "(invented)" in boiler["identity"]["maker"]
     assert "(invented)" in boiler["wall"]["basis"]
+
+
+def steps_that(*words: str) -> list[list[str]]:
+    steps = tomllib.loads((DEMO / "steps.toml").read_text(encoding="utf-8"))["steps"]
+    commands: list[list[str]] = [step["command"] for step in steps]
+    return [command for command in commands if command[: len(words)] == list(words)]
+
+
+def test_every_reading_is_made_with_an_instrument_that_its_inspection_lists() -> None:
+    listed = {}
+    for command in steps_that("inspection", "new"):
+        name, method, accuracy_mm, calibration = command[command.index("--instrument") + 1].split(
+            ":"
+        )
+        listed[command[command.index("--date") + 1]] = (name, method, float(accuracy_mm))
+        assert calibration
+    assert len(listed) == 3
+    read_with = set()
+    for command in steps_that("observe"):
+        date = command[command.index("--inspection") + 1]
+        for row in read(command[2]):
+            if row.get("wall_mm"):
+                used = (row["instrument"], row["method"], float(row["accuracy_mm"]))
+                assert used == listed[date]
+                read_with.add(date)
+    assert read_with == set(listed)
