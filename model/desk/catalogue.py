@@ -8,6 +8,7 @@ import math
 from collections.abc import Iterator, Mapping
 
 from model.desk import (
+    gas_side_formulas,
     plate_formulas,
     pressure_test_formulas,
     retube_formulas,
@@ -22,6 +23,7 @@ from model.desk.reading import read_inputs
 from model.errors import ModelError, OutOfRange
 
 _GROUPS = (
+    gas_side_formulas.FORMULAS,
     plate_formulas.FORMULAS,
     pressure_test_formulas.FORMULAS,
     retube_formulas.FORMULAS,
