@@ -12,7 +12,7 @@ from fieldapp.intake.observation_details import FindingRow, ReadingRow, wall_que
 from fieldapp.intake.observations import ObservationRow
 from model.condition.states import FoldedBoiler, FoldedInspection
 from model.store.edits.entries import Entry
-from model.wall.governing import nominal_wall_mm
+from model.wall.trusted_readings import nominal_wall_mm
 
 Speaker = Callable[[str | None], str]
 """From the inspector of a row, or None, to the person whose statement it is."""

@@ -11,7 +11,7 @@ from fieldapp.intake.observations import ObservationRow
 from model.condition.states import FoldedBoiler, FoldedInspection
 from model.record.line import Record
 from model.record.words import Purpose, State
-from model.wall.governing import plain_name
+from model.wall.trusted_readings import plain_name
 
 MAX_DOUBLED = 20
 _SHOWN_ID = 12

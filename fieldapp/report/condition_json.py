@@ -16,6 +16,7 @@ from model.condition.tubes import TubeCondition
 from model.record.line import Record, utc_text
 from model.record.words import End, LeakAt
 from model.wall.governing import GoverningWall
+from model.wall.tube_life import TubeLife
 
 SCHEMA = "condition/1"
 
@@ -199,8 +200,7 @@ def _tube(numbers: ConditionNumbers, each: TubeCondition) -> dict[str, Any]:
         "plugged_one_end": each.plugged_one_end,
         **_wall_of_tube(wall),
         "said_sound_measured_thin": each.is_measured_thin and _word(each.left.state) == "sound",
-        "rate_mm_per_year": None,
-        "remaining_life_years": None,
+        **_life_of_tube(numbers.lives.get(each.hole)),
         "as_left": _word(each.left.state),
         "as_left_carried": each.left.carried,
         "as_left_disputed": each.left.disputed,
@@ -263,6 +263,18 @@ def _wall_of_tube(wall: GoverningWall | None) -> dict[str, Any]:
         "wall_reference_mm": wall.reference_mm,
         "wall_accuracy_mm": wall.accuracy_mm,
         "wall_verdict": None if wall.verdict is None else str(wall.verdict),
+    }
+
+
+def _life_of_tube(life: TubeLife | None) -> dict[str, Any]:
+    return {
+        "rate_mm_per_year": None if life is None else life.governing_mm_per_year,
+        "rate_long_term_mm_per_year": None if life is None else life.long_term_mm_per_year,
+        "rate_short_term_mm_per_year": None if life is None else life.short_term_mm_per_year,
+        "rate_since": None if life is None else life.since,
+        "remaining_life_years": None if life is None else life.remaining_life_years,
+        "thinning_allows_years": None if life is None else life.thinning_allows_years,
+        "life_notes": [] if life is None else list(life.notes),
     }
 
 

@@ -35,6 +35,7 @@ from model.wall.retirement import (
     facts_with_retirement,
     retirement_wall,
 )
+from model.wall.tube_life import TubeLife, tube_lives
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -69,6 +70,8 @@ class ConditionNumbers:
     previous: FoldedInspection | None
     tubes: tuple[TubeCondition, ...]
     walls: InspectionWalls
+    lives: Mapping[str, TubeLife]
+    """Rates and life of the tubes measured in this inspection, by hole."""
     totals: Totals
     """As left."""
     totals_as_found: Totals
@@ -151,6 +154,7 @@ def build_numbers(
         previous=previous,
         tubes=tubes,
         walls=walls,
+        lives=tube_lives(boiler, inspection, walls, facts),
         totals=totals,
         totals_as_found=count_boiler(tubes, as_found, size),
         passes=passes,

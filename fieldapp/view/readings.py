@@ -9,7 +9,7 @@ from typing import Any
 from fieldapp.view.tube_history import WallContext
 from model.record.words import End, Purpose, ReadingMethod, Side, Surface
 from model.units import inches_from_mm
-from model.wall.governing import IMPLAUSIBLE_FACTOR, is_implausible
+from model.wall.trusted_readings import IMPLAUSIBLE_FACTOR, is_implausible
 
 THINNEST_MM = 0.5
 """A wall below this is asked about (ours): mostly a slip of the point or a lost echo."""

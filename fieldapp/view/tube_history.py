@@ -10,7 +10,8 @@ from model.condition.boiler_facts import BoilerFacts
 from model.condition.states import FoldedBoiler, FoldedInspection, Life
 from model.errors import StoreRefused
 from model.tubesheet.layout import Tube
-from model.wall.governing import GoverningWall, inspection_walls, nominal_wall_mm
+from model.wall.governing import GoverningWall, inspection_walls
+from model.wall.trusted_readings import nominal_wall_mm
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

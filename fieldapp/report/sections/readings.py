@@ -1,6 +1,6 @@
 """Walls measured: the governing wall of each tube, its loss, and where it stands.
 
-Not here: rates and remaining life.
+Not here: rates and remaining life (``tube_lives``).
 """
 
 from fieldapp.drawing.looks import tube_look
@@ -17,6 +17,7 @@ from fieldapp.report.pieces import (
     columns,
     words,
 )
+from fieldapp.report.sections.tube_lives import build_tube_lives
 from fieldapp.report.tube_words import say_tube
 from fieldapp.report.wording import say_count, say_list, say_mm, say_number, say_percent, say_word
 from model.condition.tubes import TubeCondition
@@ -71,7 +72,11 @@ def build_readings(numbers: ConditionNumbers) -> Section:
                 "supplied, whichever is more. A reading never changes what a person said.",
             )
         )
-    pieces += [_earlier(numbers), Paragraph(words=_not_trusted(numbers))]
+    pieces += [
+        *build_tube_lives(numbers),
+        _earlier(numbers),
+        Paragraph(words=_not_trusted(numbers)),
+    ]
     return Section(key="readings", heading="Wall readings", pieces=tuple(pieces))
 
 
