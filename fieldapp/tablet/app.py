@@ -17,10 +17,13 @@ from fieldapp.tablet.services import Places, Services
 from fieldapp.tablet.shell import TabletShell
 from fieldapp.tablet.shown import Shown
 from fieldapp.tablet.worker import Worker
-from fieldapp.view.resume import FILE_NAME, read_place
+from fieldapp.view.resume import FILE_NAME, Place, read_place
 from fieldapp.view.tablet_settings import load_settings
+from model.store.loading import BoilerName, list_boilers
 from model.store.store import Store
 from model.store.surroundings import Surroundings
+
+BOILERS: tuple[str, dict[str, Any]] = ("boilers", {})
 
 
 class TubewrightApp(App):
@@ -81,27 +84,35 @@ class TubewrightApp(App):
 
     def _open_where_it_was(self) -> None:
         services, place = self.services, self.services.place
-        boilers = ("boilers", dict[str, Any]())
-        if place.boiler is None or place.inspection is None or place.person is None:
-            services.start_over(boilers)
+        if place.boiler is None:
+            services.start_over(BOILERS)
+        elif place.inspection is None or place.person is None:
+            self._open_boiler(place.boiler)
+        else:
+            # The database may be another one by now: then there is nothing to go back to.
+            services.open_session(
+                place.boiler,
+                place.inspection,
+                place.person,
+                lambda shown: self._open_map(shown, place),
+                refused=lambda _sentence: services.start_over(BOILERS),
+            )
+
+    def _open_boiler(self, boiler: str) -> None:
+        def came(names: list[BoilerName]) -> None:
+            is_there = any(boiler in name.members for name in names)
+            page = ("boiler", {"boiler": boiler})
+            self.services.start_over(BOILERS, *([page] if is_there else []))
+
+        self.services.ask_store(list_boilers, came)
+
+    def _open_map(self, shown: Shown, place: Place) -> None:
+        page = ("boiler", {"boiler": shown.boiler})
+        if place.face is None or shown.facts.face(place.face) is None:
+            self.services.start_over(BOILERS, page, ("face", {}))
             return
-        boiler = ("boiler", {"boiler": place.boiler})
-
-        def opened(shown: Shown) -> None:
-            if place.face is None or shown.facts.face(place.face) is None:
-                services.start_over(boilers, boiler, ("face", {}))
-                return
-            shown.face = place.face
-            services.start_over(boilers, boiler, ("map", {}))
-
-        # The database may be another one by now: then there is nothing to go back to.
-        services.open_session(
-            place.boiler,
-            place.inspection,
-            place.person,
-            opened,
-            refused=lambda _sentence: services.start_over(boilers),
-        )
+        shown.face = place.face
+        self.services.start_over(BOILERS, page, ("map", {}))
 
     def _refused(self, sentence: str) -> None:
         self.shell.ask(sentence, [("Understood", None)])

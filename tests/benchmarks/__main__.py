@@ -16,6 +16,7 @@ from tests.benchmarks.measuring import Measured
 GROUPS = {
     "map": "tests.benchmarks.map_drawing",
     "marks": "tests.benchmarks.marks",
+    "tablet": "tests.benchmarks.tablet_app",
     "handover": "tests.benchmarks.handover",
     "report": "tests.benchmarks.report",
 }

@@ -26,6 +26,7 @@ class BoilerScreen(TabletScreen):
 
     def _ask(self) -> None:
         boiler = self.what["boiler"]
+        self.services.keep_place(boiler=boiler, inspection=None, person=None)
         self.services.ask_store(lambda store: build_boiler_page(store, boiler), self._show)
 
     def _show(self, page: BoilerPage) -> None:
@@ -68,7 +69,17 @@ class BoilerScreen(TabletScreen):
                 [("Understood", None)],
             )
             return
+        if page.resume is not None and self._is_on_tablet(page.resume):
+            self.services.go("map")  # it was left a moment ago
+            return
         self.services.go("start", boiler=page.boiler, resume=page.resume)
+
+    def _is_on_tablet(self, inspection: str) -> bool:
+        """Whether this inspection is open here, with a face chosen."""
+        shown = self.services.shown
+        return (
+            shown is not None and shown.face is not None and inspection in shown.inspection.members
+        )
 
 
 def _plain(words: str) -> str:

@@ -43,6 +43,7 @@ class BoilersScreen(TabletScreen):
         self._ask()
 
     def _ask(self) -> None:
+        self.services.forget_place()
         self.services.ask_store(list_boiler_lines, self._show)
 
     def _show(self, lines: tuple[BoilerLine, ...]) -> None:

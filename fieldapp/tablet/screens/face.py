@@ -53,6 +53,8 @@ class FaceScreen(TabletScreen):
         )
         if self.is_wide:
             self.picture.size_hint_x = 1.4
+        else:
+            self.picture.size_hint_y = 0.7
         body.add_widget(self.picture)
         body.add_widget(listed)
         frame(self, "Where do you stand?", body, ())

@@ -219,6 +219,9 @@ class MapScreen(TabletScreen):
             return
         where: Viewport | None = None if self.map.is_fitted else viewport
         self.services.keep_place(
+            boiler=shown.boiler,
+            inspection=shown.inspection.inspection,
+            person=shown.person,
             face=self._face.face.key,
             centre_x_mm=None if where is None else where.centre_x_mm,
             centre_y_mm=None if where is None else where.centre_y_mm,

@@ -239,6 +239,7 @@ class StartScreen(TabletScreen):
         self.services.open_session(boiler, inspection, person, self._opened)
 
     def _opened(self, shown: Shown) -> None:
+        self.services.keep_place(face=None, centre_x_mm=None, centre_y_mm=None, px_per_mm=None)
         closed = self._form.not_opened if self.what.get("resume") is None else ()
         refs = [
             ref_of_end(face, end)

@@ -346,6 +346,48 @@ def test_a_killed_app_opens_on_the_same_face_at_the_same_place(open_app, data):
     assert "thinned" in second.shown_keys()["Undo"].under
 
 
+def test_going_back_from_the_map_and_on_again_asks_nothing(on_map):
+    app = on_map
+    where = app.top.map.viewport
+    app.shell.go_back_or_ask()
+    app.settle()
+    assert app.name == "boiler"
+    assert app.services.place.inspection is None
+    app.press("Go on with the inspection of 2026-11-25")
+    assert app.name == "map"
+    now = app.top.map.viewport
+    assert (now.centre_x_mm, now.px_per_mm) == pytest.approx((where.centre_x_mm, where.px_per_mm))
+    app.app.on_pause()
+    assert app.services.place.inspection is not None
+
+
+def test_an_app_killed_on_the_boilers_page_opens_there(open_app, data):
+    first = open_app(data)
+    first.press("LB-7")
+    second = open_app(data)
+    assert second.name == "boiler"
+    second.press("Back")
+    assert open_app(data).name == "boilers"
+
+
+def test_a_finger_held_on_a_tube_opens_its_card(on_map):
+    from kivy.tests.common import UnitTestTouch
+
+    app = on_map
+    finger = UnitTestTouch(*app.tube_at(3))
+    finger.touch_down()
+    until = time.monotonic() + 10.0
+    while app.name == "map" and time.monotonic() < until:
+        time.sleep(0.05)
+        step()
+    finger.touch_up()
+    app.settle()
+    assert app.name == "card"
+    assert app.shell.path[-1][1]["hole"] == app.services.shown.face_map("front").ends[3].hole
+    app.press("Back")
+    assert app.top.map.look_of(3).state is None
+
+
 def test_a_place_in_another_database_opens_the_list(open_app, data, tmp_path):
     first = open_app(data)
     walk_to_map(first)
