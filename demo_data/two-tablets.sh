@@ -3,6 +3,7 @@
 #   sh demo_data/two-tablets.sh          (with tubewright on the PATH, or TUBEWRIGHT=.venv/bin/tubewright)
 set -eu
 tw=${TUBEWRIGHT:-tubewright}
+today=$(date +%F)
 mkdir two-tablets
 cd two-tablets
 case $tw in */*) [ -x "$tw" ] || tw=../$tw ;; esac
@@ -25,8 +26,8 @@ printf '%s\n' tube,end,state,leak_at,how \
     P2-R01-C03,front,leaking,bore,seen \
     P3-R01-C01,rear,sound,,seen > otto.csv
 for tablet in ida otto; do
-    "$tw" --data $tablet/tubewright.db inspection new LB-2 --date 2026-11-20 --inspector $tablet --scope leak-call
-    "$tw" --data $tablet/tubewright.db observe LB-2 $tablet.csv --inspection 2026-11-20
+    "$tw" --data $tablet/tubewright.db inspection new LB-2 --date "$today" --inspector $tablet --scope leak-call
+    "$tw" --data $tablet/tubewright.db observe LB-2 $tablet.csv --inspection "$today"
     "$tw" --data $tablet/tubewright.db handover write LB-2 $tablet.zip --since to-the-tablets.zip
 done
 
@@ -35,7 +36,7 @@ done
 "$tw" --data $office handover read ida.zip
 both=$("$tw" --data $office --json inspection list LB-2 | python3 -c '
 import json, sys
-print(*(i["inspection"] for i in json.load(sys.stdin) if i["date"] == "2026-11-20"))')
+print(*(i["inspection"] for i in json.load(sys.stdin) if i["date"] == sys.argv[1]))' "$today")
 # shellcheck disable=SC2086  # two ids
 "$tw" --data $office inspection same $both --by "Ruth Lindqvist"
 "$tw" --data $office disputes LB-2
