@@ -62,6 +62,7 @@ def render_html(numbers: ConditionNumbers, photo_path: PhotoPath) -> bytes:
         policy=_policy(style, script),
         kind=_kind,
         draw=lambda drawing: _trusted(_draw(numbers, drawing)),
+        chart=lambda chart: _trusted(_inline(chart.build(theme=_PAGE))),
         legend=lambda drawing: legend_of(numbers, _face(numbers, drawing)),
         sign=lambda look: _trusted(_sign(look)),
         steady=lambda words: _trusted(_steady(words)),

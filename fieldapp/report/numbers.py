@@ -35,6 +35,7 @@ from model.wall.retirement import (
     facts_with_retirement,
     retirement_wall,
 )
+from model.wall.trusted_readings import TrustedReading, trusted_readings
 from model.wall.tube_life import TubeLife, tube_lives
 
 
@@ -70,6 +71,8 @@ class ConditionNumbers:
     previous: FoldedInspection | None
     tubes: tuple[TubeCondition, ...]
     walls: InspectionWalls
+    trusted: Mapping[str, Sequence[TrustedReading]]
+    """The trusted readings up to this inspection, by hole, in order of time."""
     lives: Mapping[str, TubeLife]
     """Rates and life of the tubes measured in this inspection, by hole."""
     totals: Totals
@@ -154,6 +157,7 @@ def build_numbers(
         previous=previous,
         tubes=tubes,
         walls=walls,
+        trusted=trusted_readings(boiler, inspection, default_wall_mm=facts.wall_mm),
         lives=tube_lives(boiler, inspection, walls, facts),
         totals=totals,
         totals_as_found=count_boiler(tubes, as_found, size),

@@ -12,6 +12,7 @@ from typing import Any
 
 from fieldapp.drawing.marks import TubeLook
 from fieldapp.drawing.palette import LIGHT
+from fieldapp.drawing.primitives import Picture
 from fieldapp.drawing.svg import render_svg
 from fieldapp.report.face_pictures import (
     FacePictureOptions,
@@ -26,6 +27,7 @@ from fieldapp.report.paper import Paper, page_size_mm
 from fieldapp.report.pieces import (
     Blanks,
     Cell,
+    Chart,
     Drawing,
     Facts,
     Figures,
@@ -108,7 +110,7 @@ class _Writer:
     pictures: int = 0
 
     def piece(self, piece: Piece) -> Json:
-        kind = type(piece).__name__.lower()
+        kind = "drawing" if isinstance(piece, Chart) else type(piece).__name__.lower()
         return {"kind": kind, **self._content(piece)}
 
     def _content(self, piece: Piece) -> Json:
@@ -150,6 +152,8 @@ class _Writer:
             return self._table(piece)
         if isinstance(piece, Drawing):
             return self._drawing(piece)
+        if isinstance(piece, Chart):
+            return self._shown(piece.title, piece.caption, piece.build(theme=LIGHT))
         return self._photos(piece)
 
     def _table(self, table: Table) -> Json:
@@ -199,14 +203,17 @@ class _Writer:
                 {"sign": self._sign(entry.look), "words": _said(entry.words)}
                 for entry in legend_of(self.numbers, face)
             ]
-        name = self._picture("svg", render_svg(picture).encode())
+        shown = self._shown(drawing.title, drawing.caption, picture)
+        return {**shown, "is_side_view": face is None, "legend": legend}
+
+    def _shown(self, title: str, caption: str, picture: Picture) -> Json:
         return {
-            "title": _said(drawing.title),
-            "caption": _said(drawing.caption),
-            "is_side_view": face is None,
-            "picture": name,
+            "title": _said(title),
+            "caption": _said(caption),
+            "is_side_view": False,
+            "picture": self._picture("svg", render_svg(picture).encode()),
             "alt": shown_text(picture.words),
-            "legend": legend,
+            "legend": [],
         }
 
     def _photos(self, photos: Photos) -> Json:

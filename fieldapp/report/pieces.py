@@ -4,10 +4,12 @@ A renderer decides how a piece looks; a section decides what it says. Not here: 
 number, any file format.
 """
 
+from collections.abc import Callable
 from dataclasses import dataclass, replace
 from enum import StrEnum
 
 from fieldapp.drawing.marks import TubeLook
+from fieldapp.drawing.primitives import Picture
 from model.record.line import Record
 
 
@@ -123,6 +125,15 @@ class Drawing:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class Chart:
+    """A picture over numbers that the section worked out; ``build(theme=...)`` draws it."""
+
+    title: str
+    caption: str
+    build: Callable[..., Picture]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Photo:
     """One photo by its record, and what is said of it."""
 
@@ -137,7 +148,7 @@ class Photos:
     items: tuple[Photo, ...]
 
 
-Piece = Paragraph | Points | Facts | Figures | Verdict | Blanks | Table | Drawing | Photos
+Piece = Paragraph | Points | Facts | Figures | Verdict | Blanks | Table | Drawing | Chart | Photos
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

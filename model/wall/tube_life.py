@@ -150,7 +150,7 @@ def _rate_at(place: TrustedReading, readings: Sequence[TrustedReading]) -> _Rate
     """The rates at a place: the thinnest wall there in each inspection, by order of time."""
     thinnest: dict[int, TrustedReading] = {}
     for each in readings:
-        if not _is_same_place(place, each):
+        if not is_same_place(place, each):
             continue
         so_far = thinnest.get(each.order)
         if so_far is None or each.wall_mm < so_far.wall_mm:
@@ -169,7 +169,7 @@ def _rate_at(place: TrustedReading, readings: Sequence[TrustedReading]) -> _Rate
     )
 
 
-def _is_same_place(one: TrustedReading, other: TrustedReading) -> bool:
+def is_same_place(one: TrustedReading, other: TrustedReading) -> bool:
     """Where nobody wrote down the distance, the place is not known and nothing is like it."""
     if one.at_mm is None or other.at_mm is None or one.end != other.end:
         return False

@@ -32,6 +32,7 @@ from fieldapp.report.sections.pressure_tests import build_pressure_tests
 from fieldapp.report.sections.readings import build_readings
 from fieldapp.report.sections.steaming import build_steaming
 from fieldapp.report.sections.verdict import build_verdict
+from fieldapp.report.sections.walls import build_walls
 from fieldapp.report.sections.work_done import build_work_done
 
 Builder = Callable[[ConditionNumbers], Section]
@@ -49,6 +50,7 @@ CONDITION_SECTIONS: tuple[Builder, ...] = (
     build_plug_clusters,
     build_findings,
     build_readings,
+    build_walls,
     build_new_tube_rules,
     build_changes,
     build_carried_states,

@@ -4,8 +4,10 @@ from dataclasses import replace
 
 import pytest
 
-from fieldapp.report.pieces import Blanks, Figures, Paragraph, Photos, Points, Table, Verdict
+from fieldapp.drawing.wall_map import Margin
+from fieldapp.report.pieces import Blanks, Chart, Figures, Paragraph, Photos, Points, Table, Verdict
 from fieldapp.report.sections.order import build_sections
+from fieldapp.report.sections.walls import _spots
 from model.wall.retirement import RetirementWall
 
 
@@ -257,3 +259,22 @@ def test_a_rule_that_rejects_the_tubes_as_new_says_so_and_is_no_retirement_wall(
     assert said_of["lloyds-table"][2:5] == ["3.00", "not known", "the tubes as supplied meet it"]
     assert said_of["us-historic"][3] == "2.18"
     assert "from memory, not checked" in said_of["us-historic"][5]
+
+
+def test_the_walls_of_each_measured_pass_are_drawn(sections):
+    charts = [piece for piece in sections["walls"].pieces if isinstance(piece, Chart)]
+    assert [chart.title for chart in charts] == [
+        "Pass 2: walls measured",
+        "Pass 2: how many tubes have which wall",
+        "Pass 3: walls measured",
+        "Pass 3: how many tubes have which wall",
+    ]
+    picture = charts[2].build()
+    assert picture.words == "Pass 3: 2 tubes measured of 24, thinnest 1.70 mm, as a map."
+
+
+def test_margins_of_the_map_are_those_of_the_verdicts(numbers, what_is_what):
+    spots = {each.tube: each for each in _spots(numbers, numbers.tubes)}
+    assert spots[what_is_what["below the retirement wall"]].margin is Margin.BELOW
+    assert spots[what_is_what["said sound, measured thin"]].margin is Margin.CLOSE
+    assert spots[what_is_what["bore leak"]].margin is Margin.NOT_MEASURED
