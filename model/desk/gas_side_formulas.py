@@ -131,7 +131,7 @@ COMBUSTION_EFFICIENCY = Formula(
     },
     notes=(
         "Both on the higher heating value; figures on the lower heating value differ and must not "
-        "be mixed with these. First principles lie 0.3 to 0.7 points above the table.",
+        "be mixed with these. First principles lie 0.3 to 0.7 points above the cells of the table.",
     ),
 )
 

@@ -34,8 +34,8 @@ SHELL_LOSS_PERCENT: Final = 1.0
 HIGHEST_FOULING_M2_K_PER_W: Final = 0.05
 THICK_FOULING_M2_K_PER_W: Final = 0.01
 HIGHEST_FILM_FACTOR: Final = 2.0
-SLOW_GAS_REYNOLDS: Final = 5_500.0
-"""Below it the film rises faster than the flow, and the scaling law does not hold."""
+SLOW_GAS_REYNOLDS: Final = 4_500.0
+"""Below about 4,100 the film rises faster than the flow of a tube; some margin is kept."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

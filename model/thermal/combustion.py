@@ -225,7 +225,7 @@ def combustion_efficiency_percent(
     Raises: OutOfRange unless 0 <= oxygen < 20.95 %, the air lies between -60 and 400 degC and the
     stack from the air's temperature to 1426.85 degC.
 
-    Notes: 0.3 to 0.7 points above the published table for natural gas everywhere in its range. The
+    Notes: 0.3 to 0.7 points above the cells of the published table for natural gas. The
     vapour counts as vapour at any stack temperature: no condensing boilers.
 
     >>> round(combustion_efficiency_percent(

@@ -101,7 +101,7 @@ def plugging_cost(
     Raises: OutOfRange as ``run_boiler`` and ``output_limit`` do.
 
     Notes: the fouling fitted to the measured state stands in both runs. Where the gas is slow
-    (Reynolds below 5,500 at an inlet) plugs may seem to cool the stack, and a remark says so.
+    (Reynolds below 4,500 at an inlet) plugs may seem to cool the stack, and a remark says so.
     """
     none, state = run_boiler(boiler, {}), run_boiler(boiler, plugged)
     by_pass = tuple(

@@ -169,8 +169,8 @@ def nusselt(reynolds: float, prandtl: float, bore_over_length: float) -> float:
     Raises: nothing, as there.
 
     Notes: no correction for the ratio of gas to wall temperature. The line between 2300 and 3000 is
-    ours. Up to about Re 5000 Gnielinski's number rises faster than the flow, so that fewer open
-    tubes there transfer more heat; ``plugging_cost`` says so where it happens.
+    ours. Between 2300 and about 4100 the number rises faster than Re, so that fewer open tubes
+    transfer more heat there; ``plugging_cost`` says so where it may happen.
 
     >>> round(nusselt(9911.0, 0.755, 0.01), 2)
     31.5

@@ -16,7 +16,7 @@ from model.tubesheet import faces, ligament, sizes, stayed_plate
 from model.tubesheet.largest_circles import open_circles
 from model.tubesheet.patterns import Pattern, tubes_on_pattern
 from model.units import MM2_PER_IN2, inches_from_mm, mm_from_inches, mpa_from_psi, psi_from_mpa
-from tests.published import wall_and_retube
+from tests.published import gas_side, wall_and_retube
 
 
 def _stayed_plate_psi(plate_in: float, pitch_in: float, stress_psi: float) -> float:
@@ -86,6 +86,7 @@ FORMULAS: dict[str, Callable[..., float]] = {
         sizes.bore_mm(od_mm=mm_from_inches(od_in), wall_mm=mm_from_inches(wall_in))
     ),
     **wall_and_retube.FORMULAS,
+    **gas_side.FORMULAS,
 }
 
 FILES = sorted(Path(__file__).parent.glob("*.toml"))

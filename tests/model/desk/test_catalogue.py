@@ -124,7 +124,11 @@ REFUSED = [
     ("stayed-plate", {**PLATE, "pitch_mm": "1e-200"}, "stayed-plate cannot be computed with --pl"),
     ("gauge", {"bwg": "21"}, "--bwg is 21, but must be a whole number at least 7 and at most 20."),
     ("gauge", {"wall_mm": "50"}, "--wall-mm is 50.0, but must be 0.80 to 5.03"),
-    ("lasagne", {}, "There is no formula lasagne; the formulas are boiler-horsepower, expanding, "),
+    (
+        "lasagne",
+        {},
+        "There is no formula lasagne; the formulas are boiler-horsepower, combustion-e",
+    ),
 ]
 
 
