@@ -230,7 +230,7 @@ def combustion_efficiency_percent(
 
     >>> round(combustion_efficiency_percent(
     ...     fuel=Fuel.NATURAL_GAS, oxygen_percent=3.0, stack_c=225.0), 1)
-    82.1
+    81.7
     """
     if not -60.0 <= air_c <= 400.0:
         raise OutOfRange("air_c", air_c, "-60 to 400 degC")

@@ -3,6 +3,7 @@
 Not here: viscosity and conductivity (``gas_transport``), and mixtures (``flue_gas``).
 """
 
+import math
 from dataclasses import dataclass
 from enum import StrEnum
 from typing import Final
@@ -109,9 +110,7 @@ def heat_capacity_over_r(coefficients: tuple[float, ...], temperature_k: float) 
     return (a1 / t + a2) / t + a3 + t * (a4 + t * (a5 + t * (a6 + t * a7)))
 
 
-def enthalpy_over_r(
-    coefficients: tuple[float, ...], temperature_k: float, log_temperature: float
-) -> float:
+def enthalpy_over_r(coefficients: tuple[float, ...], temperature_k: float) -> float:
     """Molar enthalpy over the gas constant [K], the elements at 298.15 K being 0, as NASA has it.
 
     Source: ``NASA9_SOURCE``.
@@ -120,17 +119,16 @@ def enthalpy_over_r(
 
     Equation: H/R = -a1/T + a2 ln T + a3 T + a4 T^2/2 + a5 T^3/3 + a6 T^4/4 + a7 T^5/5 + b1.
 
-    Parameters: ``coefficients`` a1 to a7 and b1; ``temperature_k`` T [K]; ``log_temperature``
-    ln T [-], which callers have at hand.
+    Parameters: ``coefficients`` a1 to a7 and b1; ``temperature_k`` T [K].
 
     Returns: H/R [K].
 
     Raises: nothing, as above.
 
-    >>> round(enthalpy_over_r(NASA9[Gas.N2].below, 298.15, 5.697597), 2)
-    0.0
+    >>> abs(enthalpy_over_r(NASA9[Gas.N2].below, 298.15)) < 0.01
+    True
     """
     a1, a2, a3, a4, a5, a6, a7, b1 = coefficients
     t = temperature_k
     series = t * (a3 + t * (a4 / 2.0 + t * (a5 / 3.0 + t * (a6 / 4.0 + t * a7 / 5.0))))
-    return series - a1 / t + a2 * log_temperature + b1
+    return series - a1 / t + a2 * math.log(t) + b1

