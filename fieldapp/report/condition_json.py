@@ -16,6 +16,7 @@ from model.condition.tubes import TubeCondition
 from model.record.line import Record, utc_text
 from model.record.words import End, LeakAt
 from model.wall.governing import GoverningWall
+from model.wall.pass_forecast import PassForecast
 from model.wall.tube_life import TubeLife
 
 SCHEMA = "condition/1"
@@ -278,6 +279,11 @@ def _life_of_tube(life: TubeLife | None) -> dict[str, Any]:
     }
 
 
+def _worst(each: PassForecast) -> dict[str, Any]:
+    found = asdict(each)
+    return {"pass": found.pop("pass_"), **found}
+
+
 def _wall(numbers: ConditionNumbers) -> dict[str, Any]:
     retirement = numbers.retirement
     return {
@@ -296,7 +302,7 @@ def _wall(numbers: ConditionNumbers) -> dict[str, Any]:
             }
             for each in numbers.new_tube_rules
         ],
-        "worst": [],
+        "worst": [_worst(each) for each in numbers.worst],
     }
 
 

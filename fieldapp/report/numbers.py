@@ -6,6 +6,8 @@ Renderers take what stands here and only format it. Not here: words and pictures
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import datetime
+from functools import lru_cache
+from random import Random
 
 from fieldapp.report.questions import Question, open_questions
 from model.condition.boiler_facts import BoilerFacts
@@ -28,6 +30,8 @@ from model.record.fields import last_day
 from model.record.line import Record
 from model.record.words import End, State
 from model.wall.governing import GoverningWall, InspectionWalls, inspection_walls
+from model.wall.pass_forecast import PassForecast, forecast_pass
+from model.wall.pivots import Pivots, simulate_pivots
 from model.wall.retirement import (
     NewTubeCheck,
     RetirementWall,
@@ -37,6 +41,9 @@ from model.wall.retirement import (
 )
 from model.wall.trusted_readings import TrustedReading, trusted_readings
 from model.wall.tube_life import TubeLife, tube_lives
+
+FORECAST_SEED = 8192
+"""Of the simulation behind the forecast's bound."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -85,6 +92,8 @@ class ConditionNumbers:
     coverage_by_pass: tuple[tuple[int, Coverage], ...]
     clusters: tuple[Cluster, ...]
     limits: tuple[LimitResult, ...]
+    worst: tuple[PassForecast, ...]
+    """Of each pass, what its planned readings say of the tubes that nobody measured."""
     advice: ConditionAdvice
     questions: tuple[Question, ...]
     disputes: tuple[Dispute, ...]
@@ -150,6 +159,7 @@ def build_numbers(
     rules = limits_with_overrides(facts.settings.get("limits", {}))
     limits = judge_limits(passes, coverage, clusters, rules)
     previous = _previous(boiler, inspection)
+    trusted = trusted_readings(boiler, inspection, default_wall_mm=facts.wall_mm)
     return ConditionNumbers(
         boiler=boiler,
         facts=facts,
@@ -157,7 +167,7 @@ def build_numbers(
         previous=previous,
         tubes=tubes,
         walls=walls,
-        trusted=trusted_readings(boiler, inspection, default_wall_mm=facts.wall_mm),
+        trusted=trusted,
         lives=tube_lives(boiler, inspection, walls, facts),
         totals=totals,
         totals_as_found=count_boiler(tubes, as_found, size),
@@ -167,6 +177,7 @@ def build_numbers(
         coverage_by_pass=_coverage_by_pass(in_scope),
         clusters=clusters,
         limits=limits,
+        worst=_forecasts(tubes, inspection, trusted, facts),
         advice=advise_by_condition(tubes, totals, coverage, limits, inspection.facts.scope),
         questions=open_questions(tubes, inspection, walls),
         disputes=tuple(_disputes(tubes)),
@@ -194,6 +205,33 @@ def _concerns(
         below_left=walls.below_as_left(inspection.renewed),
         measured_thin=thin,
     )
+
+
+def _forecasts(
+    tubes: Sequence[TubeCondition],
+    inspection: FoldedInspection,
+    trusted: Mapping[str, Sequence[TrustedReading]],
+    facts: BoilerFacts,
+) -> tuple[PassForecast, ...]:
+    said = facts.settings.get("outage", {}).get("next")
+    return tuple(
+        forecast_pass(
+            number,
+            [each for each in tubes if each.tube.pass_ == number],
+            inspection,
+            trusted,
+            facts,
+            next_outage=said if isinstance(said, str) else None,
+            pivots_of=_pivots_of,
+        )
+        for number in sorted({each.tube.pass_ for each in tubes})
+    )
+
+
+@lru_cache(maxsize=64)
+def _pivots_of(sample_size: int) -> Pivots:
+    """By a fixed seed, so that the same records give the same report."""
+    return simulate_pivots(sample_size=sample_size, chance=Random(FORECAST_SEED))
 
 
 def _coverage_by_pass(

@@ -93,7 +93,10 @@ def tube_lives(
         life = carry.life(hole)
         readings = [each for each in trusted.get(hole, ()) if each.life == life.number]
         rate, notes = _rate_and_notes(
-            readings, wall, nominal_wall_mm(tube, life, facts.wall_mm), _stands_since(life, facts)
+            readings,
+            wall,
+            nominal_wall_mm(tube, life, facts.wall_mm),
+            stands_since_day(life, facts),
         )
         lives[hole] = _life(wall, rate, notes, facts.retirement_mm, legal_years, hole in plugged)
     return lives
@@ -197,7 +200,7 @@ def _rate_from_supplied(
     return _Rate(long_term=rate, short_term=None, since=stands_since.isoformat())
 
 
-def _stands_since(life: Life, facts: BoilerFacts) -> date | None:
+def stands_since_day(life: Life, facts: BoilerFacts) -> date | None:
     """The day from which the tube stands; of a part-known day the last, which is the safe one.
 
     The boiler's own day does not count where tubes were renewed before the record began: which

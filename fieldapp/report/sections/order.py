@@ -34,6 +34,7 @@ from fieldapp.report.sections.steaming import build_steaming
 from fieldapp.report.sections.verdict import build_verdict
 from fieldapp.report.sections.walls import build_walls
 from fieldapp.report.sections.work_done import build_work_done
+from fieldapp.report.sections.worst_walls import build_worst_walls
 
 Builder = Callable[[ConditionNumbers], Section]
 
@@ -51,6 +52,7 @@ CONDITION_SECTIONS: tuple[Builder, ...] = (
     build_findings,
     build_readings,
     build_walls,
+    build_worst_walls,
     build_new_tube_rules,
     build_changes,
     build_carried_states,

@@ -8,7 +8,12 @@ from collections.abc import Iterable, Sequence
 from datetime import date
 from functools import partial
 
-from fieldapp.drawing.wall_charts import TubeTrend, build_wall_histogram, build_wall_trend
+from fieldapp.drawing.wall_charts import (
+    TubeTrend,
+    WorstBound,
+    build_wall_histogram,
+    build_wall_trend,
+)
 from fieldapp.drawing.wall_map import CLOSE_MM, Margin, WallSpot, build_wall_map
 from fieldapp.report.face_grounds import tube_radii_mm
 from fieldapp.report.numbers import ConditionNumbers
@@ -71,12 +76,14 @@ def _charts(
                 title=f"Pass {number}: walls over the years",
                 caption="Each line is one place of one tube measured today: readings of one end "
                 f"within {PLACE_WINDOW_MM:g} mm and of the tube now in its hole."
-                + ("" if outage is None else _ABOUT_BROKEN_LINES),
+                + ("" if outage is None else _ABOUT_BROKEN_LINES)
+                + (_ABOUT_DIAMONDS if _bounds(numbers, number) else ""),
                 build=partial(
                     build_wall_trend,
                     trends,
                     retirement_mm=retirement_mm,
                     next_outage=outage,
+                    bounds=_bounds(numbers, number),
                     words=f"{said}, by year.",
                 ),
             )
@@ -87,6 +94,20 @@ def _charts(
 _ABOUT_BROKEN_LINES = (
     " Broken lines lead to the next outage at the tube's governing rate, for thinning only."
 )
+
+_ABOUT_DIAMONDS = (
+    " A diamond is the wall that every tube nobody measured keeps with 90 %, by the forecast."
+)
+
+
+def _bounds(numbers: ConditionNumbers, number: int) -> list[WorstBound]:
+    return [
+        WorstBound(year=_year(ahead.on), wall_mm=ahead.bound_mm)
+        for each in numbers.worst
+        if each.pass_ == number
+        for ahead in (each.now, each.at_outage)
+        if ahead is not None and ahead.on
+    ]
 
 
 def _spots(numbers: ConditionNumbers, of_pass: Sequence[TubeCondition]) -> list[WallSpot]:

@@ -8,6 +8,8 @@ from fieldapp.drawing.wall_map import Margin
 from fieldapp.report.pieces import Blanks, Chart, Figures, Paragraph, Photos, Points, Table, Verdict
 from fieldapp.report.sections.order import build_sections
 from fieldapp.report.sections.walls import _spots
+from fieldapp.report.sections.worst_walls import build_worst_walls
+from model.wall.pass_forecast import WallsAhead
 from model.wall.retirement import RetirementWall
 
 
@@ -278,3 +280,31 @@ def test_margins_of_the_map_are_those_of_the_verdicts(numbers, what_is_what):
     assert spots[what_is_what["below the retirement wall"]].margin is Margin.BELOW
     assert spots[what_is_what["said sound, measured thin"]].margin is Margin.CLOSE
     assert spots[what_is_what["bore leak"]].margin is Margin.NOT_MEASURED
+
+
+def test_too_few_planned_readings_give_a_reason_and_no_forecast(sections):
+    table, reasons = sections["worst-walls"].pieces
+    assert table.rows == ()
+    assert reasons.items[1] == (
+        "Pass 3: no forecast. Only 2 tubes were measured as planned; a forecast needs at least 10."
+    )
+
+
+def test_a_forecast_says_its_figures_its_test_and_never_a_certainty(numbers):
+    ahead = WallsAhead(
+        on="2026-09-15",
+        most_likely_thinnest_mm=2.5,
+        bound_mm=2.3,
+        expected_below=0.0001,
+        chance_of_none_below=0.9999,
+    )
+    given = replace(
+        numbers.worst[0], now=ahead, why_not=None, test="the test", why_no_outage="No day."
+    )
+    section = build_worst_walls(replace(numbers, worst=(given,)))
+    assert rows(section.pieces[0])[0][4:] == ("2.50", "2.30", "under 0.1", "over 99")
+    assert section.pieces[1].items[:2] == (
+        "Pass 2: the test.",
+        "Pass 2: no figure for the next outage. No day.",
+    )
+    assert "Only planned readings speak" in said(section)

@@ -1,0 +1,95 @@
+"""What the planned readings say of the tubes that nobody measured, pass by pass.
+
+Not here: the walls that were measured (``readings``, ``walls``).
+"""
+
+from fieldapp.report.numbers import FORECAST_SEED, ConditionNumbers
+from fieldapp.report.pieces import Column, Paragraph, Piece, Points, Row, Section, Table, words
+from fieldapp.report.wording import say_count, say_mm
+from model.wall.pass_forecast import PassForecast, WallsAhead
+
+
+def build_worst_walls(numbers: ConditionNumbers) -> Section:
+    """The forecast of each pass now and at the next outage, or why there is none."""
+    given = [each for each in numbers.worst if each.now is not None]
+    pieces: list[Piece] = [
+        Table(
+            caption="Thinnest wall expected of the tubes that nobody measured, for thinning only",
+            columns=(
+                Column(heading="pass"),
+                Column(heading="on"),
+                Column(heading="measured as planned", is_number=True),
+                Column(heading="not measured", is_number=True),
+                Column(heading="most likely thinnest", unit="mm", is_number=True),
+                Column(heading="all thicker than, with 90 %", unit="mm", is_number=True),
+                Column(heading="expected below retirement", unit="tubes", is_number=True),
+                Column(heading="probability that none is", unit="%", is_number=True),
+            ),
+            rows=tuple(
+                _row(each, ahead)
+                for each in given
+                for ahead in (each.now, each.at_outage)
+                if ahead is not None
+            ),
+            if_empty="No forecast can be given of the tubes that nobody measured.",
+        )
+    ]
+    reasons = tuple(said for each in numbers.worst for said in _reasons(each))
+    if reasons:
+        pieces.append(Points(items=reasons))
+    if given:
+        pieces.append(Paragraph(words=_HOW))
+    return Section(
+        key="worst-walls", heading="The worst tube nobody measured", pieces=tuple(pieces)
+    )
+
+
+_HOW = (
+    "Only planned readings speak here: suspect tubes were chosen because they look bad. The losses "
+    "from the wall as supplied are taken to follow Gumbel's law of the largest value, which the "
+    "test above did not refuse; the bound takes in how little so few readings say of it, by "
+    f"simulation with the fixed seed {FORECAST_SEED}. Until the next outage every loss is taken to "
+    "grow in proportion to the age of the tubes. A place along the tubes where nobody measures "
+    "is not covered, nor are tubes that look suspect, pits, cracks and joints."
+)
+
+
+def _row(each: PassForecast, ahead: WallsAhead) -> Row:
+    below, none_below = ahead.expected_below, ahead.chance_of_none_below
+    return Row(
+        cells=words(
+            str(each.pass_),
+            ahead.on,
+            str(each.sample),
+            str(each.unmeasured),
+            say_mm(ahead.most_likely_thinnest_mm),
+            say_mm(ahead.bound_mm),
+            "" if below is None else _tubes(below),
+            "" if none_below is None else _chance(none_below),
+        )
+    )
+
+
+def _tubes(expected: float) -> str:
+    return "under 0.1" if expected < 0.05 else f"{expected:.1f}"
+
+
+def _chance(probability: float) -> str:
+    """Never rounded up to a certainty."""
+    return "over 99" if probability > 0.99 else f"{probability * 100.0:.0f}"
+
+
+def _reasons(each: PassForecast) -> list[str]:
+    said: list[str] = []
+    if each.why_not is not None:
+        said.append(f"Pass {each.pass_}: no forecast. {each.why_not}")
+    elif each.test is not None:
+        said.append(f"Pass {each.pass_}: {each.test}.")
+    if each.why_no_outage is not None:
+        said.append(f"Pass {each.pass_}: no figure for the next outage. {each.why_no_outage}")
+    if each.left_out:
+        said.append(
+            f"Pass {each.pass_}: {say_count(each.left_out, 'tube')} of another wall, diameter or "
+            "age than most of the pass left out."
+        )
+    return said

@@ -1,0 +1,212 @@
+"""The tubes of a pass that nobody measured: which readings speak for them, and what these say.
+
+Only planned readings speak: suspect tubes were chosen because they look bad. Not here: the law and
+its bound (``forecast``), the walls of measured tubes (``governing``).
+"""
+
+from collections import Counter
+from collections.abc import Callable, Mapping, Sequence
+from dataclasses import dataclass
+from datetime import date
+from random import Random
+
+from model.condition.boiler_facts import BoilerFacts
+from model.condition.states import FoldedInspection
+from model.condition.tubes import TubeCondition
+from model.record.fields import last_day
+from model.record.words import Purpose, State
+from model.wall.forecast import SMALLEST_SAMPLE, NoForecast, WorstForecast, forecast_worst
+from model.wall.life import DAYS_PER_YEAR
+from model.wall.pivots import Pivots
+from model.wall.trusted_readings import TrustedReading, nominal_wall_mm
+from model.wall.tube_life import stands_since_day
+
+PivotsOf = Callable[[int], Pivots]
+"""The pivots of a sample size: simulated once, used for every pass with so many readings."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class WallsAhead:
+    """What is expected of the unmeasured tubes at a moment. Walls [mm]."""
+
+    on: str
+    most_likely_thinnest_mm: float
+    bound_mm: float
+    """All unmeasured tubes stay above it with 90 %."""
+    expected_below: float | None
+    """Unmeasured tubes below the retirement wall; None without one."""
+    chance_of_none_below: float | None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class PassForecast:
+    """The forecast of one pass, or why there is none."""
+
+    pass_: int
+    supplied_mm: float | None
+    sample: int
+    """Tubes measured as planned."""
+    unmeasured: int
+    """Tubes alike that stay in service and that nobody measured."""
+    left_out: int
+    """Tubes in service of another wall, diameter or age than most of the pass."""
+    test: str | None
+    """The result of the test of the fit."""
+    now: WallsAhead | None
+    at_outage: WallsAhead | None
+    why_not: str | None
+    why_no_outage: str | None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class _Alike:
+    """What the tubes of one population have in common."""
+
+    since: date | None
+    supplied_mm: float | None
+    od_mm: float | None
+    life_since: str | None
+
+
+def forecast_pass(
+    number: int,
+    tubes: Sequence[TubeCondition],
+    inspection: FoldedInspection,
+    trusted: Mapping[str, Sequence[TrustedReading]],
+    facts: BoilerFacts,
+    *,
+    next_outage: str | None,
+    pivots_of: PivotsOf,
+) -> PassForecast:
+    """Forecast the unmeasured tubes of a pass from its planned readings.
+
+    Scope: tubes alike: the largest group of the pass with one wall as supplied, one diameter and
+    one age. Losses are taken from the wall as supplied. Until the next outage every loss grows in
+    proportion to the age of the tubes.
+    """
+    alike, walls_mm, unmeasured, left_out = _population(tubes, inspection, trusted, facts)
+
+    def refused(reason: str, test: str | None = None) -> PassForecast:
+        return PassForecast(
+            pass_=number,
+            supplied_mm=alike.supplied_mm,
+            sample=len(walls_mm),
+            unmeasured=unmeasured,
+            left_out=left_out,
+            test=test,
+            now=None,
+            at_outage=None,
+            why_not=reason,
+            why_no_outage=None,
+        )
+
+    supplied_mm = alike.supplied_mm
+    if supplied_mm is None:
+        return refused("The wall as supplied is not known, so no loss is.")
+    known = pivots_of(len(walls_mm)) if len(walls_mm) >= SMALLEST_SAMPLE else None
+    found = forecast_worst(
+        [supplied_mm - wall_mm for wall_mm in walls_mm],
+        tubes=len(walls_mm) + unmeasured,
+        chance=Random(0),  # never drawn from: the pivots are at hand, or the sample is refused
+        pivots=known,
+    )
+    if isinstance(found, NoForecast):
+        return refused(found.reason, None if found.test is None else found.test.sentence)
+    today = inspection.facts.date or ""
+    growth, why_no_outage = _growth(alike.since, today, next_outage)
+    return PassForecast(
+        pass_=number,
+        supplied_mm=supplied_mm,
+        sample=len(walls_mm),
+        unmeasured=unmeasured,
+        left_out=left_out,
+        test=found.test.sentence,
+        now=_ahead(found, supplied_mm, facts.retirement_mm, today, 1.0),
+        at_outage=None
+        if growth is None or next_outage is None
+        else _ahead(found, supplied_mm, facts.retirement_mm, next_outage, growth),
+        why_not=None,
+        why_no_outage=why_no_outage,
+    )
+
+
+def _ahead(
+    found: WorstForecast, supplied_mm: float, retirement_mm: float | None, on: str, growth: float
+) -> WallsAhead:
+    below: float | None = None
+    none_below: float | None = None
+    if retirement_mm is not None:
+        loss_mm = supplied_mm - retirement_mm
+        below = found.expected_above(loss_mm, growth=growth)
+        none_below = found.chance_of_none_above(loss_mm, growth=growth)
+    return WallsAhead(
+        on=on,
+        most_likely_thinnest_mm=max(0.0, supplied_mm - growth * found.most_likely_worst_mm),
+        bound_mm=max(0.0, supplied_mm - growth * found.bound_mm),
+        expected_below=below,
+        chance_of_none_below=none_below,
+    )
+
+
+def _population(
+    tubes: Sequence[TubeCondition],
+    inspection: FoldedInspection,
+    trusted: Mapping[str, Sequence[TrustedReading]],
+    facts: BoilerFacts,
+) -> tuple[_Alike, list[float], int, int]:
+    """What most tubes have in common, their planned walls, how many nobody measured, the others."""
+    kinds = {each.hole: _alike(each, inspection, facts) for each in tubes}
+    now = {record.id for record in inspection.readings}
+    planned: dict[str, float] = {}
+    measured: set[str] = set()
+    for each in tubes:
+        life = inspection.carried_in.life(each.hole).number
+        found = [r for r in trusted.get(each.hole, ()) if r.life == life and r.record in now]
+        walls = [r.wall_mm for r in found if r.purpose == Purpose.PLANNED]
+        if walls:
+            planned[each.hole] = min(walls)
+        if found:
+            measured.add(each.hole)
+    open_ = [each.hole for each in tubes if _stays(each) and each.hole not in measured]
+    speaking = [*planned, *open_]
+    if not speaking:
+        return next(iter(kinds.values())), [], 0, 0
+    alike = Counter(kinds[hole] for hole in speaking).most_common(1)[0][0]
+    walls_mm = [wall for hole, wall in planned.items() if kinds[hole] == alike]
+    unmeasured = sum(kinds[hole] == alike for hole in open_)
+    return alike, walls_mm, unmeasured, len(speaking) - len(walls_mm) - unmeasured
+
+
+def _stays(each: TubeCondition) -> bool:
+    """Whether the tube that was found is in service after the outage."""
+    return not each.is_renewed and each.left.state is not State.PLUGGED
+
+
+def _alike(each: TubeCondition, inspection: FoldedInspection, facts: BoilerFacts) -> _Alike:
+    life = inspection.carried_in.life(each.hole)
+    return _Alike(
+        since=stands_since_day(life, facts),
+        supplied_mm=nominal_wall_mm(each.tube, life, facts.wall_mm),
+        od_mm=life.od_mm or each.tube.od_mm or facts.od_mm,
+        life_since=life.since,
+    )
+
+
+def _growth(
+    since: date | None, today: str, next_outage: str | None
+) -> tuple[float | None, str | None]:
+    """By what factor losses grow until the next outage, or why that cannot be told."""
+    if not next_outage or not today:
+        return None, "The day of the next outage is not known."
+    try:
+        ahead = (last_day(next_outage) - last_day(today)).days / DAYS_PER_YEAR
+    except ValueError:
+        return None, "The day of the next outage is not known."
+    if ahead <= 0.0:
+        return None, f"The next outage of {next_outage} is not after this inspection."
+    if since is None:
+        return None, "The day from which these tubes stand is not known, so no growth is."
+    age = (last_day(today) - since).days / DAYS_PER_YEAR
+    if age < 1.0:
+        return None, "These tubes stand for less than a year, too short to tell their growth."
+    return 1.0 + ahead / age, None
