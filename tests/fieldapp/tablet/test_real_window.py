@@ -73,7 +73,7 @@ class Display:
 
     def drag(self, first, *others):
         """The mouse as a finger; y upwards."""
-        pause = ["sleep", "0.05"]  # SDL takes the place of a press from what moved before it
+        pause = ["sleep", "0.12"]  # else a stalled frame takes press and move together
         words = ["mousemove", *_down(first), *pause, "mousedown", "1", *pause]
         for each in others:
             words += ["mousemove", *_down(each), *pause]
