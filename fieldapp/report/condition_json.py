@@ -16,6 +16,7 @@ from model.condition.tubes import TubeCondition
 from model.record.line import Record, utc_text
 from model.record.words import End, LeakAt
 from model.wall.governing import GoverningWall
+from model.wall.leak_history import PassLeaks
 from model.wall.pass_forecast import PassForecast
 from model.wall.tube_life import TubeLife
 
@@ -279,7 +280,7 @@ def _life_of_tube(life: TubeLife | None) -> dict[str, Any]:
     }
 
 
-def _worst(each: PassForecast) -> dict[str, Any]:
+def _of_pass(each: PassForecast | PassLeaks) -> dict[str, Any]:
     found = asdict(each)
     return {"pass": found.pop("pass_"), **found}
 
@@ -302,7 +303,8 @@ def _wall(numbers: ConditionNumbers) -> dict[str, Any]:
             }
             for each in numbers.new_tube_rules
         ],
-        "worst": [_worst(each) for each in numbers.worst],
+        "worst": [_of_pass(each) for each in numbers.worst],
+        "leaks": [_of_pass(each) for each in numbers.leaks],
     }
 
 

@@ -30,6 +30,7 @@ from model.record.fields import last_day
 from model.record.line import Record
 from model.record.words import End, State
 from model.wall.governing import GoverningWall, InspectionWalls, inspection_walls
+from model.wall.leak_history import PassLeaks, pass_leaks
 from model.wall.pass_forecast import PassForecast, forecast_pass
 from model.wall.pivots import Pivots, simulate_pivots
 from model.wall.retirement import (
@@ -94,6 +95,8 @@ class ConditionNumbers:
     limits: tuple[LimitResult, ...]
     worst: tuple[PassForecast, ...]
     """Of each pass, what its planned readings say of the tubes that nobody measured."""
+    leaks: tuple[PassLeaks, ...]
+    """Of each pass, which tubes were lost to leaks or plugs, and how fast more are."""
     advice: ConditionAdvice
     questions: tuple[Question, ...]
     disputes: tuple[Dispute, ...]
@@ -178,6 +181,7 @@ def build_numbers(
         clusters=clusters,
         limits=limits,
         worst=_forecasts(tubes, inspection, trusted, facts),
+        leaks=_leak_histories(tubes, boiler, inspection, facts),
         advice=advise_by_condition(tubes, totals, coverage, limits, inspection.facts.scope),
         questions=open_questions(tubes, inspection, walls),
         disputes=tuple(_disputes(tubes)),
@@ -223,6 +227,29 @@ def _forecasts(
             facts,
             next_outage=said if isinstance(said, str) else None,
             pivots_of=_pivots_of,
+        )
+        for number in sorted({each.tube.pass_ for each in tubes})
+    )
+
+
+def _leak_histories(
+    tubes: Sequence[TubeCondition],
+    boiler: FoldedBoiler,
+    inspection: FoldedInspection,
+    facts: BoilerFacts,
+) -> tuple[PassLeaks, ...]:
+    said = facts.settings.get("outage", {}).get("interval_years")
+    next_years: float | None = None
+    if isinstance(said, int | float) and not isinstance(said, bool) and said > 0:
+        next_years = float(said)
+    return tuple(
+        pass_leaks(
+            number,
+            [each for each in tubes if each.tube.pass_ == number],
+            boiler,
+            inspection,
+            facts,
+            next_years=next_years,
         )
         for number in sorted({each.tube.pass_ for each in tubes})
     )

@@ -19,6 +19,7 @@ from fieldapp.report.sections.every_tube import build_every_tube
 from fieldapp.report.sections.examined import build_examined
 from fieldapp.report.sections.findings import build_findings
 from fieldapp.report.sections.joint_leaks import build_joint_leaks
+from fieldapp.report.sections.leak_history import build_leak_history
 from fieldapp.report.sections.limits import build_limits
 from fieldapp.report.sections.maps import build_maps
 from fieldapp.report.sections.new_tube_rules import build_new_tube_rules
@@ -53,6 +54,7 @@ CONDITION_SECTIONS: tuple[Builder, ...] = (
     build_readings,
     build_walls,
     build_worst_walls,
+    build_leak_history,
     build_new_tube_rules,
     build_changes,
     build_carried_states,

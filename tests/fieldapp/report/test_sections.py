@@ -308,3 +308,13 @@ def test_a_forecast_says_its_figures_its_test_and_never_a_certainty(numbers):
         "Pass 2: no figure for the next outage. No day.",
     )
     assert "Only planned readings speak" in said(section)
+
+
+def test_too_short_a_history_gives_its_counts_a_reason_and_a_bound(sections):
+    table, reasons, _ = sections["leak-history"].pieces
+    assert rows(table) == [("2", "the record began", "5", "2"), ("3", "the record began", "2", "1")]
+    assert reasons.items[1:] == (
+        "Pass 3: no growth. 2 of at least 3 losses: too little to conclude from.",
+        "Pass 3: with 90 %, as long a time again brings on average no more than 5.3 losses, if "
+        "nothing changes.",
+    )
