@@ -6,16 +6,19 @@ Not here: what is to be done (``crew_tasks``).
 import argparse
 from collections.abc import Iterator, Sequence
 from itertools import groupby
+from pathlib import Path
 
 from fieldapp.cautions import PRESSURE
 from fieldapp.cli.answer import Answer
 from fieldapp.cli.choosing import chosen_boiler, open_or_latest
 from fieldapp.cli.context import Context
-from fieldapp.cli.option_types import Arguments
+from fieldapp.cli.option_types import Arguments, word
 from fieldapp.cli.parsers import add_inspection, add_tag, describe
+from fieldapp.report.crew_page import TO_BE_ACCEPTED, render_crew_pages
 from fieldapp.report.crew_tasks import Task, list_tasks
 from fieldapp.report.crew_words import COUNT_FROM_THE_LEFT, say_row
-from fieldapp.report.writing import numbers_of
+from fieldapp.report.paper import Paper
+from fieldapp.report.writing import numbers_of, write_files
 from model.tubesheet.faces import Face, is_mirrored, mirror_words
 
 
@@ -32,6 +35,16 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
     parser.add_argument(
         "--keys", action="store_true", help="say the key of every tube and why, a line each"
     )
+    parser.add_argument(
+        "--out", type=Path, metavar="DIR", help="write it as pages to print into this folder"
+    )
+    parser.add_argument(
+        "--paper",
+        type=word("--paper", Paper),
+        default=Paper.A4,
+        metavar="PAPER",
+        help="a4 or letter (default: a4)",
+    )
 
 
 def run(context: Context, arguments: Arguments) -> Answer:
@@ -40,11 +53,16 @@ def run(context: Context, arguments: Arguments) -> Answer:
         inspection = open_or_latest(boiler, arguments.inspection)
         id_ = inspection.facts.inspection
         numbers = numbers_of(store, boiler, id_, context.surroundings.clock())
+    if arguments.out is not None:
+        written = write_files(arguments.out, render_crew_pages(numbers, arguments.paper))
+        return Answer(
+            lines=[str(path) for path in written], data={"written": [str(p) for p in written]}
+        )
     by_face = list_tasks(numbers)
     date = inspection.facts.date
     lines = [
         f"{numbers.facts.tag}, inspection of {date}, as left: what is left to do.",
-        "What is plugged, rolled or welded must be accepted first; see the report.",
+        TO_BE_ACCEPTED,
     ]
     for face, tasks in by_face:
         lines += ["", *_lines_of_face(face, tasks, with_keys=arguments.keys)]
