@@ -30,6 +30,7 @@ FROM_SUPPLIED = (
     "new loses faster"
 )
 NO_START = "no earlier reading at this place, and no known day from which the tube stands"
+TOO_YOUNG = "no earlier reading at this place, and the tube stands for less than a year"
 PLUGGED = "plugged, so no life is given"
 
 
@@ -145,7 +146,8 @@ def _rate_and_notes(
         return fastest, (SCATTER,) if fastest.is_scatter else ()
     supplied = _rate_from_supplied(wall, nominal_mm, stands_since)
     if supplied is None:
-        return None, (NO_START,)
+        is_known = nominal_mm is not None and stands_since is not None
+        return None, (TOO_YOUNG if is_known else NO_START,)
     return supplied, (FROM_SUPPLIED, SCATTER) if supplied.is_scatter else (FROM_SUPPLIED,)
 
 

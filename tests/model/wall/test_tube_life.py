@@ -7,7 +7,7 @@ import pytest
 
 from model.condition.boiler_facts import document_facts
 from model.wall.governing import inspection_walls
-from model.wall.tube_life import FROM_SUPPLIED, NO_START, PLUGGED, SCATTER, tube_lives
+from model.wall.tube_life import FROM_SUPPLIED, NO_START, PLUGGED, SCATTER, TOO_YOUNG, tube_lives
 from tests.model.condition.journal import AUTUMN, SPRING, entity
 from tests.model.condition.small_boiler import SmallBoiler, hole_of
 
@@ -156,6 +156,12 @@ def test_where_tubes_were_renewed_before_the_record_the_boilers_day_says_nothing
     assert life_of(boiler, installed="2014-10", identity={"earlier_retubes": ["2020"]}).notes == (
         NO_START,
     )
+
+
+def test_a_tube_of_less_than_a_year_tells_no_rate(boiler):
+    boiler.measure("2.1", 2.9, **PLACE)
+    life = life_of(boiler, installed="2024-01")
+    assert (life.governing_mm_per_year, life.notes) == (None, (TOO_YOUNG,))
 
 
 def test_a_tube_that_was_not_measured_today_has_none(boiler):
