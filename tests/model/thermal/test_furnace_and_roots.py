@@ -60,6 +60,32 @@ def test_a_given_exit_comes_back_and_more_fire_leaves_hotter(
     assert law.exit_k(1.1 * gas_kg_s) > law.exit_k(gas_kg_s) > law.exit_k(0.9 * gas_kg_s)
 
 
+def test_the_exit_follows_the_power_of_the_flow() -> None:
+    law = furnace_law_of_exit(TABLE, adiabatic_k=FLAME_K, gas_kg_s=1.0, exit_c=980.0)
+    half_k = law.exit_k(0.5)
+
+    def capacity(gas_kg_s: float, exit_k: float) -> float:
+        fall_kj = flue_gas_enthalpy_kj_per_kg(BURNT.gas, FLAME_K) - flue_gas_enthalpy_kj_per_kg(
+            BURNT.gas, exit_k
+        )
+        return gas_kg_s * fall_kj / (FLAME_K - exit_k)
+
+    less = capacity(0.5, half_k) / capacity(1.0, 1253.15)
+    assert (FLAME_K / half_k - 1) / (FLAME_K / 1253.15 - 1) == pytest.approx(less**-0.6, rel=1e-6)
+
+
+def test_few_calls_find_a_root_that_false_position_alone_creeps_to() -> None:
+    calls = 0
+
+    def steep(x: float) -> float:
+        nonlocal calls
+        calls += 1
+        return x**9 - 1e-3
+
+    assert bracketed_root(steep, 0.0, 4.0, tolerance=1e-9) == pytest.approx(1e-3 ** (1 / 9))
+    assert calls < 60
+
+
 def test_an_estimated_furnace_of_usual_load_leaves_gas_as_furnaces_do() -> None:
     # A furnace of 0.9 m by 4 m at 2.5 MW: common practice is about 900 to 1200 degC.
     law = furnace_law_of_surface(TABLE, fuel=Fuel.NATURAL_GAS, adiabatic_k=FLAME_K, surface_m2=11.9)
