@@ -24,6 +24,9 @@ class Touch:
     """With ``down``: whether a tube is under the finger."""
     may_mark: bool = False
     """With ``down``: whether the tubes are large enough to be marked."""
+    row_x: float = 1.0
+    row_y: float = 0.0
+    """With ``down`` on a tube: the direction of its row on the screen."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -52,7 +55,7 @@ class LongPress:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class DragBegin:
-    """A drag that began on a tube; the place is where the finger went down."""
+    """A drag along the row of a tube; the place is where the finger went down on it."""
 
     x_px: float
     y_px: float
@@ -193,7 +196,7 @@ class GestureMachine:
         if hypot(dx, dy) <= self._sizes.slop_px:
             return ()
         self._last_tap = None
-        if down.on_tube and down.may_mark:
+        if down.on_tube and down.may_mark and _is_along(down, dx, dy):
             self._mode = _Mode.DRAGGING
             return (
                 DragBegin(x_px=down.x_px, y_px=down.y_px),
@@ -256,6 +259,13 @@ class TouchClock:
         self._last = now
         self._felt += min(passed, 0.1) if is_touched else passed
         return self._felt
+
+
+def _is_along(down: Touch, dx: float, dy: float) -> bool:
+    """Whether a movement is closer to the row than to its right angle: within 45 degrees."""
+    along = abs(dx * down.row_x + dy * down.row_y)
+    across = abs(dy * down.row_x - dx * down.row_y)
+    return along >= across
 
 
 def _panned(dx_px: float, dy_px: float) -> tuple[Gesture, ...]:

@@ -7,6 +7,7 @@ Not here: any drawing, and what is recorded.
 
 from collections.abc import Iterable
 from dataclasses import dataclass, replace
+from math import hypot
 
 from fieldapp.view.face_map import FaceMap
 from fieldapp.view.gestures import (
@@ -26,6 +27,7 @@ from fieldapp.view.gestures import (
 )
 from fieldapp.view.viewport import (
     LEAST_PITCH_MM,
+    Bounds,
     MarkingGate,
     Viewport,
     ZoomLimits,
@@ -33,15 +35,21 @@ from fieldapp.view.viewport import (
     zoom_limits,
 )
 
+TIE_SHARE = 0.7
+"""From this share of the distance to the second nearest tube on, a finger is between the two."""
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class MapGesture:
-    """A gesture that concerns tubes. ``index`` None is a tap beside all tubes."""
+    """A gesture that concerns tubes. ``index`` None is a tap that means no tube."""
 
     gesture: Tap | LongPress | DragBegin | DragMove | DragEnd | DragCancel
     index: int | None
     row: tuple[int, ...] = ()
-    """With a drag: the tubes from the first to the one nearest the finger."""
+    """With a drag: the tubes from the first to the one nearest the finger, as far as they are
+    wholly in sight."""
+    is_between: bool = False
+    """With a tap: it was nearly as close to a second tube, so it means none."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -68,6 +76,7 @@ class MapView:
             GestureSizes(slop_px=16.0 * screen.px_per_dp, double_tap_px=48.0 * screen.px_per_dp)
         )
         self._drag_from: int | None = None
+        self._covered_px = (0.0, 0.0)
         self._fitted = True
         self.gate = MarkingGate(least_mm=least_pitch_mm)
         self.viewport: Viewport
@@ -126,17 +135,69 @@ class MapView:
         """Another least pitch, as for gloves."""
         self.gate = MarkingGate(least_mm=least_pitch_mm).at(self.pitch_on_screen_mm)
 
+    def cover(self, *, bottom_px: float = 0.0, top_px: float = 0.0) -> None:
+        """Strips of keys lie over the lower and upper edge: no drag marks below them."""
+        self._covered_px = (bottom_px, top_px)
+
     def index_at(self, x_px: float, y_px: float) -> int | None:
-        """The tube under a place of the screen; under a ruler there is none to be seen."""
-        if not self.screen.ruler_px <= x_px <= self.viewport.width_px - self.screen.ruler_px:
+        """The tube under a place of the screen; one whose middle a ruler covers is not meant."""
+        if not self._is_free(x_px):
             return None
-        return self.face_map.nearest(*self.viewport.to_sheet(x_px, y_px))
+        index = self.face_map.nearest(*self.viewport.to_sheet(x_px, y_px))
+        if index is None:
+            return None
+        end = self.face_map.ends[index]
+        return index if self._is_free(self.viewport.to_screen(end.x_mm, end.y_mm)[0]) else None
+
+    def is_between(self, x_px: float, y_px: float) -> bool:
+        """Whether a place is nearly as close to a second tube as to the nearest."""
+        x, y = self.viewport.to_sheet(x_px, y_px)
+        around = Bounds(left_mm=x, bottom_mm=y, right_mm=x, top_mm=y)
+        near = self.face_map.visible(around.grown(2.0 * self.face_map.pitch_mm))
+        ends = [self.face_map.ends[index] for index in near]
+        away = sorted(hypot(end.x_mm - x, end.y_mm - y) for end in ends)
+        return len(away) > 1 and away[0] > TIE_SHARE * away[1]
+
+    def _is_free(self, x_px: float) -> bool:
+        return self.screen.ruler_px <= x_px <= self.viewport.width_px - self.screen.ruler_px
+
+    def _is_in_sight(self, index: int) -> bool:
+        """Whether the whole tube can be seen: under no ruler or strip, inside the map's edge."""
+        end, view = self.face_map.ends[index], self.viewport
+        x, y = view.to_screen(end.x_mm, end.y_mm)
+        radius, (bottom, top) = end.radius_mm * view.px_per_mm, self._covered_px
+        return (
+            self._is_free(x - radius)
+            and self._is_free(x + radius)
+            and bottom <= y - radius
+            and y + radius <= view.height_px - top
+        )
+
+    def _in_sight(self, row: tuple[int, ...]) -> tuple[int, ...]:
+        """The tubes of a drag up to the first that is not wholly in sight."""
+        hidden = (place for place, index in enumerate(row) if not self._is_in_sight(index))
+        return row[: next(hidden, len(row))]
+
+    def _row_direction(self, index: int) -> tuple[float, float]:
+        """On the screen; level where the tube stands alone."""
+        row = self.face_map.row_of(index)
+        first, last = self.face_map.ends[row[0]], self.face_map.ends[row[-1]]
+        x, y = last.x_mm - first.x_mm, last.y_mm - first.y_mm
+        length = hypot(x, y)
+        return (x / length, y / length) if length > 0.0 else (1.0, 0.0)
 
     def touch(self, touch: Touch) -> tuple[MapGesture, ...]:
         """What a finger did; gives what concerns tubes."""
         if touch.kind == "down":
-            on_tube = self.index_at(touch.x_px, touch.y_px) is not None
-            touch = replace(touch, on_tube=on_tube, may_mark=self.gate.is_open)
+            index = self.index_at(touch.x_px, touch.y_px)
+            row_x, row_y = (1.0, 0.0) if index is None else self._row_direction(index)
+            touch = replace(
+                touch,
+                on_tube=index is not None,
+                may_mark=self.gate.is_open and not self.is_between(touch.x_px, touch.y_px),
+                row_x=row_x,
+                row_y=row_y,
+            )
         return self._answer_all(self._machine.feed(touch))
 
     def tick(self, seconds: float) -> tuple[MapGesture, ...]:
@@ -168,6 +229,8 @@ class MapView:
         if index is not None and not self.gate.is_open:
             self._zoom_for_marking(tap.x_px, tap.y_px)
             return None
+        if index is not None and self.is_between(tap.x_px, tap.y_px):
+            return MapGesture(gesture=tap, index=None, is_between=True)
         return MapGesture(gesture=tap, index=index)
 
     def _drag(self, gesture: DragBegin | DragMove | DragEnd | DragCancel) -> MapGesture | None:
@@ -180,9 +243,11 @@ class MapView:
             self._drag_from = None
             return MapGesture(gesture=gesture, index=first)
         place = self.viewport.to_sheet(gesture.x_px, gesture.y_px)
-        row = self.face_map.row_between(first, *place)
+        row = self._in_sight(self.face_map.row_between(first, *place))
         if isinstance(gesture, DragEnd):
             self._drag_from = None
+            if len(row) < 2:  # no second tube was reached: nothing was meant
+                return MapGesture(gesture=DragCancel(), index=first)
         return MapGesture(gesture=gesture, index=first, row=row)
 
     def _zoom_for_marking(self, x_px: float, y_px: float) -> None:

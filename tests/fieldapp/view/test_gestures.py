@@ -221,3 +221,25 @@ def test_a_stalled_frame_is_no_long_press():
     assert clock.read(14.0, is_touched=True) == pytest.approx(1.1)
     assert clock.read(14.05, is_touched=True) == pytest.approx(1.15)
     assert clock.read(14.0, is_touched=True) == pytest.approx(1.15)
+
+
+@pytest.mark.parametrize(
+    ("row", "dx", "dy", "marks"),
+    [
+        ((1.0, 0.0), 30, 29, True),
+        ((1.0, 0.0), 30, 31, False),
+        ((1.0, 0.0), -30, -10, True),
+        ((0.0, 1.0), 5, 30, True),
+        ((0.0, 1.0), 30, 5, False),
+        ((0.6, 0.8), 18, 24, True),
+        ((0.6, 0.8), 24, -18, False),
+    ],
+)
+def test_a_drag_that_begins_across_its_row_pans_and_marks_nothing(row, dx, dy, marks):
+    told = run(
+        touch("down", 1, 100, 100, 0.0, row_x=row[0], row_y=row[1], **TUBE),
+        touch("move", 1, 100 + dx, 100 + dy, 0.1),
+        touch("up", 1, 100 + 4 * dx, 100, 0.2),
+    )
+    assert any(isinstance(each, MARKING) for each in told) == marks
+    assert isinstance(told[0], PanBy) != marks

@@ -5,7 +5,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from fieldapp.view.face_map import build_face_map
-from fieldapp.view.gestures import DragEnd, LongPress, Tap, Touch
+from fieldapp.view.gestures import DragCancel, DragEnd, LongPress, Tap, Touch
 from fieldapp.view.map_view import MapView, ScreenSizes
 from tests.drawn_sheets import face, facts, grid
 
@@ -92,6 +92,73 @@ def test_a_tube_under_a_ruler_cannot_be_touched():
     view.look_at(MAP.ends[40].x_mm + 620.0 / view.viewport.px_per_mm, 0.0, view.viewport.px_per_mm)
     (told,) = tap(view, *spot(view, 40))
     assert told.index is None
+
+
+def dragged(view, first, *places):
+    """What a drag from a tube over some places and up at the last gives."""
+    view.touch(touch("down", *spot(view, first), 0.0))
+    told = []
+    for number, place in enumerate(places):
+        told += view.touch(touch("move", *place, 0.1 + 0.1 * number))
+    return told + list(view.touch(touch("up", *places[-1], 3.0)))
+
+
+def test_a_row_drag_ends_at_the_last_tube_wholly_in_sight():
+    view = MapView(MAP, ScreenSizes(px_per_mm=DOTS_PER_MM, ruler_px=46.0))
+    view.resize(500, 800)
+    row = MAP.row_of(40)
+    view.zoom_to(row[3])
+    x, y = spot(view, row[3])
+    ended = dragged(view, row[3], (x + 60, y), (5000.0, y))[-1]
+    radius = MAP.ends[0].radius_mm * view.viewport.px_per_mm
+    free = [
+        index
+        for index in row[3:]
+        if spot(view, index)[0] + radius <= 500 - 46 and spot(view, index)[0] - radius >= 46
+    ]
+    assert 2 <= len(free) < len(row) - 3
+    assert (type(ended.gesture), ended.row) == (DragEnd, tuple(free))
+    # What lies below a strip of keys is not in sight either.
+    view.cover(bottom_px=y)
+    assert isinstance(dragged(view, row[3], (x + 60, y), (5000.0, y))[-1].gesture, DragCancel)
+
+
+def test_a_drag_that_never_reaches_a_second_tube_marks_nothing():
+    view = new_view(marking=True)
+    view.zoom_to(15)
+    x, y = spot(view, 15)
+    told = dragged(view, 15, (x + 18, y + 2), (x + 18, y + 90))
+    assert isinstance(told[-1].gesture, DragCancel)
+    assert not any(isinstance(each.gesture, DragEnd) for each in told)
+
+
+def test_a_drag_away_from_its_row_moves_the_sheet_and_marks_nothing():
+    view = new_view(marking=True)
+    view.zoom_to(15)
+    before = view.viewport
+    x, y = spot(view, 15)
+    assert dragged(view, 15, (x + 10, y + 30), (x + 300, y + 30)) == []
+    assert view.viewport != before
+
+
+@pytest.mark.parametrize(("share", "is_meant"), [(0.35, True), (0.45, False), (0.55, False)])
+def test_a_tap_between_two_tubes_means_neither(share, is_meant):
+    view = new_view(marking=True)
+    view.zoom_to(15)
+    (x0, y0), (x1, y1) = spot(view, 15), spot(view, 16)
+    (told,) = tap(view, x0 + share * (x1 - x0), y0 + share * (y1 - y0))
+    assert (told.index, told.is_between) == ((15, False) if is_meant else (None, True))
+
+
+def test_a_tube_whose_middle_is_under_a_ruler_is_not_meant_by_its_visible_edge():
+    view = MapView(MAP, ScreenSizes(px_per_mm=DOTS_PER_MM, ruler_px=46.0))
+    view.resize(1280, 800)
+    view.zoom_to(40)
+    scale = view.viewport.px_per_mm
+    view.look_at(MAP.ends[40].x_mm + 597.0 / scale, MAP.ends[40].y_mm, scale)
+    x, y = spot(view, 40)
+    assert x < 46.0
+    assert tap(view, 48.0, y)[0].index is None
 
 
 def test_gloves_need_a_larger_pitch():
