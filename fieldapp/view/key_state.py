@@ -12,8 +12,9 @@ from typing import Any
 from fieldapp.view.mark_words import say_word
 from fieldapp.view.outcome import Outcome
 from fieldapp.view.session import InspectionSession
-from model.record.words import LeakAt, PlugType, Reason, State
+from model.record.words import LeakAt, PlugCondition, PlugType, Reason, State
 from model.store.edits.acts import EndRef
+from model.store.edits.marks import own_statement
 
 
 class Key(StrEnum):
@@ -55,6 +56,18 @@ LEAK_ANSWERS: tuple[tuple[LeakAt, str], ...] = (
 WHY_NOT_INSPECTED = "Why not inspected?"
 REASON_ANSWERS: tuple[tuple[Reason, str], ...] = tuple((r, say_word(str(r))) for r in Reason)
 WHICH_PLUG = "Which plug?"
+HOW_IS_THE_PLUG = "How is the plug?"
+PLUG_CONDITIONS: tuple[tuple[PlugCondition, str], ...] = (
+    (PlugCondition.TIGHT, "tight"),
+    (PlugCondition.WEEPING, "weeping"),
+    (PlugCondition.BURNED, "burned"),
+    (PlugCondition.MISSING, "missing"),
+)
+PLUG_TYPES: tuple[tuple[PlugType, str], ...] = tuple(
+    (kind, say_word(str(kind))) for kind in PlugType if kind is not PlugType.OTHER
+)
+BETWEEN_TUBES = "Between two tubes: touch nearer."
+COME_NEARER = "Come nearer to mark: tap zooms in."
 PLUG_ANSWERS: tuple[tuple[PlugType | None, str], ...] = (
     *((kind, say_word(str(kind))) for kind in PlugType),
     (None, "not said"),
@@ -88,13 +101,30 @@ class PlaceLeak:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class DescribePlug:
+    """Say one thing more of an own plug; what was said of it before stays."""
+
+    ref: EndRef
+    answer: PlugType | PlugCondition
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Say:
     """Nothing is done; this is said."""
 
     words: str
 
 
-Intent = Mark | Confirm | NotInspected | PlaceLeak | Say
+Intent = Mark | Confirm | NotInspected | PlaceLeak | DescribePlug | Say
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class PlugAsked:
+    """A plug just marked or confirmed, and what may still be said of it."""
+
+    ref: EndRef
+    asks_type: bool = True
+    asks_condition: bool = True
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -104,6 +134,8 @@ class KeyState:
     key: Key | None = None
     leak_of: tuple[EndRef, ...] = ()
     """Ends just marked leaking of which nobody has said where; empty when nothing is asked."""
+    plug_of: PlugAsked | None = None
+    """A plug of which type and condition may be said; nothing waits for the answer."""
     plug_type: PlugType | None = None
     """Said of every plug marked until another is chosen."""
     reason: Reason | None = None
@@ -114,6 +146,8 @@ class KeyState:
         """What is asked beside the keys."""
         if self.leak_of:
             return WHERE_DOES_IT_LEAK
+        if self.plug_of is not None:
+            return HOW_IS_THE_PLUG if self.plug_of.asks_condition else WHICH_PLUG
         if self.key is Key.NOT_INSPECTED and self.reason is None:
             return WHY_NOT_INSPECTED
         return None
@@ -139,7 +173,7 @@ class Turn:
 def press_key(state: KeyState, key: Key) -> Turn:
     """Choose a key; pressed again it is let go. An unanswered question falls."""
     chosen = None if state.key is key else key
-    return Turn(state=replace(state, key=chosen, leak_of=()))
+    return Turn(state=replace(state, key=chosen, leak_of=(), plug_of=None))
 
 
 def choose_plug_type(state: KeyState, plug_type: PlugType | None) -> Turn:
@@ -170,18 +204,39 @@ def answer_leak(state: KeyState, leak_at: LeakAt) -> Turn:
     return Turn(state=replace(state, leak_of=()), intents=(place,))
 
 
+def ask_plug(state: KeyState, asked: PlugAsked) -> KeyState:
+    """Offer to say more of a plug that was just marked or confirmed."""
+    return replace(state, leak_of=(), plug_of=asked)
+
+
+def answer_plug(state: KeyState, answer: PlugType | PlugCondition) -> Turn:
+    """Type or condition of the plug asked about; the other may still be said."""
+    asked = state.plug_of
+    if asked is None:
+        return Turn(state=state, intents=(Say(words="Mark a plug first."),))
+    if isinstance(answer, PlugType):
+        asked = replace(asked, asks_type=False)
+    else:
+        asked = replace(asked, asks_condition=False)
+    is_done = not (asked.asks_type or asked.asks_condition)
+    return Turn(
+        state=replace(state, plug_of=None if is_done else asked),
+        intents=(DescribePlug(ref=asked.ref, answer=answer),),
+    )
+
+
 def let_question_fall(state: KeyState) -> Turn:
-    """The question is put away: the leak stays marked, its place unknown."""
-    return Turn(state=replace(state, leak_of=()))
+    """The question is put away: what was marked stays, the rest is not known."""
+    return Turn(state=replace(state, leak_of=(), plug_of=None))
 
 
 def after_undo(state: KeyState) -> KeyState:
     """What was asked about may be gone."""
-    return replace(state, leak_of=())
+    return replace(state, leak_of=(), plug_of=None)
 
 
 def _touched(state: KeyState, refs: tuple[EndRef, ...], *, by_row: bool) -> Turn:
-    calm = replace(state, leak_of=())
+    calm = replace(state, leak_of=(), plug_of=None)
     if state.key is None:
         return Turn(state=calm, intents=(Say(words=HINTS[None]),))
     if state.key is Key.CONFIRM:
@@ -195,7 +250,10 @@ def _touched(state: KeyState, refs: tuple[EndRef, ...], *, by_row: bool) -> Turn
         stated["plug"] = {"type": str(state.plug_type), "condition": None, "vented": None}
     asked = refs if state.key is Key.LEAKING else ()
     mark = Mark(refs=refs, stated=stated, by_row=by_row)
-    return Turn(state=replace(state, leak_of=asked), intents=(mark,))
+    plug = None
+    if state.key is Key.PLUGGED and len(refs) == 1:  # what a drag says of many holds for each
+        plug = PlugAsked(ref=refs[0], asks_type=state.plug_type is None)
+    return Turn(state=replace(state, leak_of=asked, plug_of=plug), intents=(mark,))
 
 
 def run_intent(session: InspectionSession, intent: Intent) -> Outcome:
@@ -211,5 +269,18 @@ def run_intent(session: InspectionSession, intent: Intent) -> Outcome:
             return session.set_not_inspected(refs, reason)
         case PlaceLeak(refs=refs, leak_at=leak_at):
             return session.set_leak_place(refs, leak_at)
+        case DescribePlug(ref=ref, answer=answer):
+            return _describe_plug(session, ref, answer)
         case Say(words=words):
             return replace(session.refresh(), said=words)
+
+
+def _describe_plug(
+    session: InspectionSession, ref: EndRef, answer: PlugType | PlugCondition
+) -> Outcome:
+    own = own_statement(session.present.open, ref, session.person)
+    if own is None or own["state"] != State.PLUGGED:
+        return replace(session.refresh(), said="You have marked no plug there.")
+    known = own["plug"] or {"type": None, "condition": None, "vented": None}
+    name = "type" if isinstance(answer, PlugType) else "condition"
+    return session.mark((ref,), {"plug": {**known, name: str(answer)}})

@@ -5,16 +5,22 @@ import pytest
 from fieldapp.view.key_state import (
     LEAK_ANSWERS,
     PLUG_ANSWERS,
+    PLUG_CONDITIONS,
+    PLUG_TYPES,
     REASON_ANSWERS,
     Confirm,
+    DescribePlug,
     Key,
     KeyState,
     Mark,
     NotInspected,
     PlaceLeak,
+    PlugAsked,
     Say,
     after_undo,
     answer_leak,
+    answer_plug,
+    ask_plug,
     choose_plug_type,
     choose_reason,
     drag_row,
@@ -23,7 +29,7 @@ from fieldapp.view.key_state import (
     run_intent,
     tap_tube,
 )
-from model.record.words import End, LeakAt, PlugType, Reason, State
+from model.record.words import End, LeakAt, PlugCondition, PlugType, Reason, State
 from model.store.edits.acts import EndRef
 
 REF = EndRef(hole="h" * 13, tube="P2-R03-C11", end=End.FRONT, face="front")
@@ -43,7 +49,7 @@ def test_without_a_key_a_tap_says_what_to_do():
 def test_a_state_key_marks_what_is_tapped(key):
     turn = tap_tube(press_key(KeyState(), key).state, REF)
     assert turn.intents == (Mark(refs=(REF,), stated={"state": str(key)}),)
-    assert turn.state == chosen(key)
+    assert turn.state == chosen(key, plug_of=PlugAsked(ref=REF) if key is Key.PLUGGED else None)
 
 
 def test_a_key_pressed_again_is_let_go():
@@ -102,6 +108,62 @@ def test_the_plug_chosen_goes_with_every_plug():
     assert state.hint == "Tap or drag: plugged, through rod plug."
 
 
+def test_a_plug_is_offered_its_condition_and_type_and_both_answers_may_be_given():
+    state = tap_tube(chosen(Key.PLUGGED), REF).state
+    assert state.question == "How is the plug?"
+    turn = answer_plug(state, PlugCondition.WEEPING)
+    assert turn.intents == (DescribePlug(ref=REF, answer=PlugCondition.WEEPING),)
+    assert turn.state.question == "Which plug?"
+    turn = answer_plug(turn.state, PlugType.CAP)
+    assert turn.intents == (DescribePlug(ref=REF, answer=PlugType.CAP),)
+    assert turn.state == chosen(Key.PLUGGED)
+
+
+def test_the_offer_falls_with_the_next_tube_another_key_an_undo_and_never_comes_of_a_row():
+    state = tap_tube(chosen(Key.PLUGGED), REF).state
+    assert tap_tube(state, OTHER).state.plug_of == PlugAsked(ref=OTHER)
+    assert press_key(state, Key.SOUND).state.plug_of is None
+    assert after_undo(state).plug_of is None
+    assert let_question_fall(state).state.plug_of is None
+    assert drag_row(state, [REF, OTHER]).state.plug_of is None
+    assert answer_plug(KeyState(), PlugType.CAP).intents == (Say(words="Mark a plug first."),)
+
+
+def test_a_plug_whose_type_is_said_of_all_is_asked_its_condition_alone():
+    state = choose_plug_type(chosen(Key.PLUGGED), PlugType.DRIVEN).state
+    asked = tap_tube(state, REF).state
+    assert asked.plug_of == PlugAsked(ref=REF, asks_type=False)
+    assert answer_plug(asked, PlugCondition.TIGHT).state.plug_of is None
+
+
+def test_what_is_said_of_a_plug_stays_when_more_is_said(bench, session):
+    ref = bench.ref("P2-R01-C01")
+    turn = tap_tube(chosen(Key.PLUGGED), ref)
+    run_intent(session, turn.intents[0])
+    for answer in (PlugType.WELDED, PlugCondition.BURNED):
+        turn = answer_plug(turn.state, answer)
+        said = run_intent(session, turn.intents[0]).said
+    assert said == "P2 row 1 column 1: plugged, welded plug, burned."
+    plug = session.condition(ref.hole).ends_found[ref.end].plug
+    assert (plug.type, plug.condition, plug.is_bad) == ("welded", "burned", True)
+    session.undo()
+    assert session.condition(ref.hole).ends_found[ref.end].plug.condition is None
+
+
+def test_a_confirmed_plug_can_be_said_to_weep_and_one_that_is_gone_cannot(bench, session):
+    ref = bench.ref("P2-R02-C02")
+    outcome = run_intent(session, Confirm(refs=(ref,)))
+    assert "plugged" in outcome.said and outcome.said.endswith("confirmed.")
+    state = ask_plug(chosen(Key.CONFIRM), PlugAsked(ref=ref))
+    (intent,) = answer_plug(state, PlugCondition.WEEPING).intents
+    run_intent(session, intent)
+    assert session.condition(ref.hole).ends_found[ref.end].plug.is_bad
+    session.undo()
+    session.undo()
+    outcome = run_intent(session, intent)
+    assert (outcome.said, outcome.changed) == ("You have marked no plug there.", frozenset())
+
+
 def test_not_inspected_wants_a_reason_first():
     state = press_key(KeyState(), Key.NOT_INSPECTED).state
     assert state.question == "Why not inspected?"
@@ -127,6 +189,8 @@ def test_every_word_of_the_closed_lists_can_be_chosen():
     assert [words for _, words in LEAK_ANSWERS] == ["joint", "bore", "ligament", "not found"]
     assert {answer for answer, _ in REASON_ANSWERS} == set(Reason)
     assert {answer for answer, _ in PLUG_ANSWERS} == {*PlugType, None}
+    assert {answer for answer, _ in PLUG_CONDITIONS} == set(PlugCondition)
+    assert [words for _, words in PLUG_TYPES] == ["driven", "through rod", "cap", "welded"]
     assert ("retarder in place") in [words for _, words in REASON_ANSWERS]
 
 
