@@ -1,1 +1,1 @@
-"""Heat and steam: saturation, boiler horsepower."""
+"""Heat: combustion, flue gas, tube passes, the gas side of a boiler, what plugs cost, steam."""

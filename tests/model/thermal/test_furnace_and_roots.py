@@ -74,15 +74,17 @@ def test_the_exit_follows_the_power_of_the_flow() -> None:
     assert (FLAME_K / half_k - 1) / (FLAME_K / 1253.15 - 1) == pytest.approx(less**-0.6, rel=1e-6)
 
 
-def test_few_calls_find_a_root_that_false_position_alone_creeps_to() -> None:
-    calls = 0
+@pytest.mark.parametrize("is_mirrored", [False, True])
+def test_few_calls_find_a_root_that_false_position_alone_creeps_to(is_mirrored: bool) -> None:
+    calls, root = 0, 1e-3 ** (1 / 9)
 
     def steep(x: float) -> float:
         nonlocal calls
         calls += 1
-        return x**9 - 1e-3
+        return (4.0 - x if is_mirrored else x) ** 9 - 1e-3
 
-    assert bracketed_root(steep, 0.0, 4.0, tolerance=1e-9) == pytest.approx(1e-3 ** (1 / 9))
+    found = bracketed_root(steep, 0.0, 4.0, tolerance=1e-9)
+    assert found == pytest.approx(4.0 - root if is_mirrored else root)
     assert calls < 60
 
 
