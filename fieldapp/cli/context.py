@@ -37,9 +37,17 @@ class Context:
     progress: Callable[[str], None] = field(default=lambda words: None)
     """Told what is being done, where somebody waits for it."""
 
-    def tomorrow(self) -> date:
-        """The last day that can have come anywhere, however the machine's clock is set."""
-        return self.surroundings.clock().date() + timedelta(days=1)
+    def latest_day(self) -> date:
+        """The last day that can be meant: one beyond it is a slip of the pen, such as 2062.
+
+        Not tomorrow: the clock of a tablet whose battery died may stand decades behind, and a
+        clock that is wrong must not keep anybody from recording today.
+        """
+        return self.surroundings.clock().date() + timedelta(days=30 * 365)
+
+    def is_ahead(self, day: str) -> bool:
+        """Whether a day is after tomorrow by this machine's clock."""
+        return day > (self.surroundings.clock().date() + timedelta(days=1)).isoformat()
 
     def file(self, name: str) -> Path:
         """The path of a file that the command line names."""

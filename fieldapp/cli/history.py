@@ -37,7 +37,7 @@ def run(context: Context, arguments: Arguments) -> Answer:
             context.file(arguments.file),
             passes_by_tube=tubes.passes_by_tube,
             sheet=arguments.sheet,
-            latest=context.tomorrow(),
+            latest=context.latest_day(),
         )
         inspection = None if arguments.by is not None else only_open(boiler)
         by = speaker_of(arguments.by, inspection, boiler)

@@ -116,8 +116,19 @@ def make(context: Context, arguments: Arguments) -> Answer:
             "passes": list(passes),
             "inspector": arguments.inspector,
         },
-        notes=[f"Entry. {ENTRY}", f"Pressure. {PRESSURE}"],
+        notes=[
+            *_ahead(context, date),
+            f"Entry. {ENTRY}",
+            f"Pressure. {PRESSURE}",
+        ],
     )
+
+
+def _ahead(context: Context, date: str) -> list[str]:
+    """Said where the day is still to come by this machine's clock, which may be wrong."""
+    if not context.is_ahead(date):
+        return []
+    return [f"Note: {date} is after today by this machine's clock; 'inspection change' mends it."]
 
 
 def change(context: Context, arguments: Arguments) -> Answer:

@@ -39,8 +39,8 @@ def add_details(parser: argparse.ArgumentParser) -> None:
 
 
 def checked_date(context: Context, date: str) -> str:
-    """A day that can have come."""
-    if date > context.tomorrow().isoformat():
+    """A day that can be meant."""
+    if date > context.latest_day().isoformat():
         raise Refused(f"--date: {date} is in the future; give the day of the inspection.")
     return date
 

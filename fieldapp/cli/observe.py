@@ -62,7 +62,7 @@ def run(context: Context, arguments: Arguments) -> Answer:
             keys=tubes.passes_by_tube,
             nominal_wall_mm=nominal_mm.get,
             sheet=arguments.sheet,
-            latest=context.tomorrow(),
+            latest=context.latest_day(),
             ask=late.questions,
             is_confirmed=arguments.confirm,
         )

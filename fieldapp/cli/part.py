@@ -40,7 +40,7 @@ def run(context: Context, arguments: Arguments) -> Answer:
             keys=tubes.passes_by_tube,
             sheets=[sheet.key for sheet in boiler_facts(boiler).sheets],
             sheet=arguments.sheet,
-            latest=context.tomorrow(),
+            latest=context.latest_day(),
         )
         entries = part_entries(
             rows,

@@ -35,7 +35,7 @@ def run(context: Context, arguments: Arguments) -> Answer:
         boiler = chosen_boiler(store, arguments.tag)
         inspection = open_inspection(boiler, arguments.inspection)
         rows = read_pressure_tests(
-            context.file(arguments.file), sheet=arguments.sheet, latest=context.tomorrow()
+            context.file(arguments.file), sheet=arguments.sheet, latest=context.latest_day()
         )
         entries = pressure_test_entries(
             rows,

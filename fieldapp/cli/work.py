@@ -44,7 +44,7 @@ def run(context: Context, arguments: Arguments) -> Answer:
             context.file(arguments.file),
             passes_by_tube=tubes.passes_by_tube,
             sheet=arguments.sheet,
-            latest=context.tomorrow(),
+            latest=context.latest_day(),
         )
         inspection = _outage(boiler, arguments.inspection, rows)
         entries = work_entries(

@@ -211,3 +211,10 @@ def test_a_sign_off_cannot_be_withdrawn(inspection, done, refused, folder):
         ((raw,),) = store.rows("SELECT id FROM record WHERE kind = 'sign_off'")
     (sentence,) = refused(f"withdraw {raw.hex()[:12]} --by 'Sue Hall' --why 'changed my mind'")
     assert sentence == ("A sign-off cannot be withdrawn; add a new record that says what holds.")
+
+
+def test_a_day_still_to_come_is_taken_with_a_note(boiler, tubewright):
+    said = tubewright("inspection new B-1 --date 2031-06-01 --inspector Ida")
+    note = "Note: 2031-06-01 is after today by this machine's clock; 'inspection change' mends it."
+    assert said.code == 0
+    assert said.err.splitlines()[0] == note
