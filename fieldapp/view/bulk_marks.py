@@ -1,19 +1,20 @@
-"""Marks of many ends at once: what a drag along a row and filling the rest leave alone, and why.
+"""Marks of many ends at once: a drag along a row or a called range, filling the rest, no entry.
 
 Nobody looked at each of these ends by itself, so what somebody saw or what is carried stands.
-Not here: committing (``session``).
+Not here: what must stand (``guard``), committing (``session``).
 """
 
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any
 
-from fieldapp.view.mark_words import say_carried, say_count, say_place, say_word
+from fieldapp.view.guard import held_at, is_said_singly
+from fieldapp.view.mark_words import say_count, say_place, say_word
 from model.condition.open_inspection import OpenInspection
 from model.condition.states import LOOKS
 from model.record.words import How, Reason, State
 from model.store.edits.acts import EndRef, Step
-from model.store.edits.marks import NO_FILL_OVER, can_fill, own_statement, stating
+from model.store.edits.marks import can_fill, own_statement, stating
 
 FILLABLE = frozenset((State.SOUND, State.THINNED))
 """A leak, a split and a plug are marked where they are seen."""
@@ -73,7 +74,7 @@ def plan_fill(inspection: OpenInspection, refs: Sequence[EndRef]) -> FillPlan:
 
 @dataclass(slots=True)
 class RowLeft:
-    """What a drag along a row left alone, gathered while its steps are decided."""
+    """What a drag or a range left alone, gathered while its steps are decided."""
 
     ends: list[tuple[EndRef, str]]
 
@@ -89,50 +90,32 @@ class RowLeft:
 def row_steps(
     refs: Sequence[EndRef], stated: Mapping[str, Any], person: str, left: RowLeft
 ) -> Callable[[OpenInspection], list[Step]]:
-    """The planner of a drag: marks every end but those of which more is known than a drag says."""
+    """The planner of a drag or a called range: every end but those that hold what must stand."""
+    state = State(stated["state"])
 
     def plan(inspection: OpenInspection) -> list[Step]:
         left.ends.clear()
         steps: list[Step] = []
         for ref in refs:
-            why = _why_left(inspection, ref, State(stated["state"]), person)
-            if why is not None:
-                left.ends.append((ref, why))
-            elif not _known_better(inspection, ref, stated, person):
-                step = stating(inspection, ref, stated, person)
-                if step is not None:
-                    steps.append(step)
+            held = held_at(inspection, ref, state, person)
+            if held is not None:
+                left.ends.append((ref, held.words))
+                continue
+            said = stated
+            if is_said_singly(inspection, ref, state, person):
+                said = _missing(own_statement(inspection, ref, person), stated)
+            step = stating(inspection, ref, said, person) if said else None
+            if step is not None:
+                steps.append(step)
         return steps
 
     return plan
 
 
-def _why_left(inspection: OpenInspection, ref: EndRef, state: State, person: str) -> str | None:
-    """Why a drag does not change an end; None when it does."""
-    own = own_statement(inspection, ref, person)
-    if own is not None and own["state"] is not None:
-        is_single = own["how"] in (How.SEEN, How.PAPER)
-        return f"{own['state']}, {own['how']}" if is_single and own["state"] != state else None
-    found = inspection.end_found(ref.hole, ref.end)
-    if found.is_looked_at and found.state is not state:
-        return f"{found.state}, another's mark"
-    carried = inspection.carried(ref.hole, ref.end)
-    if not found.is_looked_at and carried is not None and carried.state in NO_FILL_OVER:
-        return None if carried.state is state else say_carried(carried)
-    return None
-
-
-def _known_better(
-    inspection: OpenInspection, ref: EndRef, stated: Mapping[str, Any], person: str
-) -> bool:
-    """Whether the person said the same already, looking at this end by itself."""
-    own = own_statement(inspection, ref, person)
-    return (
-        own is not None
-        and own["state"] is not None
-        and own["state"] == stated["state"]
-        and own["how"] in (How.SEEN, How.PAPER)
-    )
+def _missing(own: Mapping[str, Any] | None, stated: Mapping[str, Any]) -> Mapping[str, Any]:
+    """Details that the person did not give when they looked at this end by itself."""
+    own = own or {}
+    return {n: value for n, value in stated.items() if value is not None and own.get(n) is None}
 
 
 def reason_steps(

@@ -1,7 +1,9 @@
 """Caller and scribe: one calls from inside, the other types a line, and it is read back.
 
 ``row 3, 11, plugged`` · ``3 11 12 14-18 plugged`` · ``r3 c11 leaking joint`` · ``pass 3 row 2 all
-sound``. Columns are counted from the left as the caller sees them. Pure. Not here: recording.
+sound`` · ``P3-R02-C07 split``. A bare number counts tubes from the left as the caller sees them;
+``column 11`` and ``c11`` are the column of the key, which runs the other way at a mirrored face.
+Pure. Not here: how what is heard is said back (``read_back``), recording.
 """
 
 import re
@@ -10,7 +12,8 @@ from dataclasses import dataclass
 
 from fieldapp.view.face_map import FaceMap, TubeEnd
 from fieldapp.view.key_state import Confirm, Intent, Mark, NotInspected
-from fieldapp.view.mark_words import LEAK_WORDS, say_count, say_word
+from fieldapp.view.mark_words import LEAK_WORDS, say_word
+from fieldapp.view.read_back import say_ends
 from model.record.words import LeakAt, PlugType, Reason, State
 from model.store.edits.acts import EndRef
 
@@ -28,6 +31,9 @@ _STATES = {str(state): state for state in State} | {
 _PLACES = {"joint": LeakAt.JOINT, "bore": LeakAt.BORE, "ligament": LeakAt.LIGAMENT}
 _REASONS = {say_word(str(reason)): reason for reason in Reason}
 _PLUGS = {say_word(str(kind)): kind for kind in PlugType if kind is not PlugType.OTHER}
+_OF_KEY = frozenset(("c", "col", "column", "columns"))
+_FROM_LEFT = frozenset(("tube", "tubes"))
+_KEY = re.compile(r"p[0-9]+-r[0-9]+-c[0-9]+\b")
 _SPAN = re.compile(r"([0-9]{1,4})(?:(?:-|to)([0-9]{1,4}))?")
 
 
@@ -52,16 +58,19 @@ def hear(line: str, face: FaceMap, current_pass: int | None = None) -> Heard:
     try:
         if not words:
             raise _NotUnderstood(f"Nothing was typed. {PROMPT}.")
-        pass_ = _take_pass(words, face, current_pass)
-        row = _take_row(words)
-        ends = _take_columns(words, _row(face, pass_, row), pass_, row)
+        ends, rest = _take_keys(line, face)
+        if ends:
+            words = _words(rest)
+        else:
+            pass_ = _take_pass(words, face, current_pass)
+            row = _take_row(words)
+            ends = _take_columns(words, _row(face, pass_, row), pass_, row)
         intent, said = _meaning(words, ends, face)
     except _NotUnderstood as refusal:
         return Heard(intent=None, reply=str(refusal))
-    places = _say_columns(ends)
     return Heard(
         intent=intent,
-        reply=f"Pass {pass_}, row {row}, {places}: {said}.",
+        reply=f"{say_ends(ends)}: {said}.",
         keys=tuple(end.key for end in ends),
     )
 
@@ -75,6 +84,7 @@ def _words(line: str) -> list[str]:
     """Lower-case words and numbers; ``r3c11`` and ``row3`` are taken apart."""
     text = re.sub(r"[,;:.]", " ", line.casefold())
     text = re.sub(r"(?<=[a-z])-(?=[a-z])", " ", text)
+    text = re.sub(r"(?<=[0-9])\s*(?:-|–|\bto\b)\s*(?:c|col|column) ?(?=[0-9])", "-", text)
     text = re.sub(r"\s*(?:-|–|\bto\b)\s*(?=[0-9])", "-", text)
     text = re.sub(r"(?<=[0-9])(?=[a-z])", " ", text)
     text = re.sub(r"\b(pass|row|column|columns|col|tube|tubes|p|r|c)(?=[0-9])", r"\1 ", text)
@@ -126,30 +136,63 @@ def _row(face: FaceMap, pass_: int, row: int) -> dict[int, TubeEnd]:
 def _take_columns(
     words: list[str], of_row: dict[int, TubeEnd], pass_: int, row: int
 ) -> tuple[TubeEnd, ...]:
-    chosen: dict[int, TubeEnd] = {}
+    """Takes numbers off the front: from the left as seen, or of the key after a word for column."""
+    by_column = {end.column: end for end in of_row.values()}
+    chosen: set[int] = set()
+    known, is_of_key = of_row, False
     while words:
-        if words[0] in ("c", "col", "column", "columns", "tube", "tubes", "and"):
-            del words[:1]
-            continue
-        if words[0] == "all":
-            chosen |= of_row
-            del words[:1]
-            continue
-        span = _SPAN.fullmatch(words[0])
-        if span is None:
-            break
+        if words[0] in _FROM_LEFT | _OF_KEY:
+            is_of_key = words[0] in _OF_KEY
+            known = by_column if is_of_key else of_row
+        elif words[0] == "all":
+            chosen |= of_row.keys()
+        elif words[0] != "and":
+            span = _SPAN.fullmatch(words[0])
+            if span is None:
+                break
+            first, last = sorted((int(span[1]), int(span[2] or span[1])))
+            for number in range(first, last + 1):
+                if number not in known:
+                    named = f"column {number}" if is_of_key else f"tube {number} from the left"
+                    raise _NotUnderstood(
+                        f"Row {row} of pass {pass_} has no {named}: they are {min(known)} to "
+                        f"{max(known)}."
+                    )
+                chosen.add(known[number].column_seen)
         del words[:1]
-        first, last = int(span[1]), int(span[2] or span[1])
-        for number in range(min(first, last), max(first, last) + 1):
-            if number not in of_row:
-                raise _NotUnderstood(
-                    f"Row {row} of pass {pass_} has no tube {number} from the left: they are "
-                    f"{min(of_row)} to {max(of_row)}."
-                )
-            chosen[number] = of_row[number]
     if not chosen:
         raise _NotUnderstood(f"Say which tubes of row {row}. {PROMPT}.")
-    return tuple(chosen[number] for number in sorted(chosen))
+    return tuple(of_row[number] for number in sorted(chosen))
+
+
+def _take_keys(line: str, face: FaceMap) -> tuple[tuple[TubeEnd, ...], str]:
+    """Full keys or labels of tubes at the front of a line, and the rest of it."""
+    named = {name.casefold(): end for end in face.ends for name in (end.label, end.key)}
+    longest_first = sorted(named, key=len, reverse=True)
+    ends: dict[str, TubeEnd] = {}
+    rest = line.casefold().strip()
+    while True:
+        found = next((n for n in longest_first if _begins_with(rest, n)), None)
+        if found is None:
+            other = None if ends else _KEY.match(rest)
+            if other is not None:
+                raise _NotUnderstood(f"{other[0].upper()} is not seen from here.")
+            return tuple(ends.values()), rest
+        ends[found] = named[found]
+        rest = re.sub(r"^[\s,;:.]*(?:and\s+)?", "", rest[len(found) :])
+
+
+def _begins_with(text: str, name: str) -> bool:
+    """Whether a line begins with a name; a number alone is a name only before a state."""
+    if not name or not text.startswith(name):
+        return False
+    after = text[len(name) :]
+    if re.match(r"[^\s,;:.]", after):
+        return False
+    if not name.isdigit():
+        return True
+    (word, *_) = [*_words(after), ""]
+    return bool(word) and word[0].isalpha() and word not in _FROM_LEFT | _OF_KEY | {"all", "and"}
 
 
 def _meaning(words: Sequence[str], ends: Sequence[TubeEnd], face: FaceMap) -> tuple[Intent, str]:
@@ -166,7 +209,9 @@ def _meaning(words: Sequence[str], ends: Sequence[TubeEnd], face: FaceMap) -> tu
     if state is None:
         raise _NotUnderstood(f"{words[0]} is no state: say {_listed_states()}.")
     stated, said = _details(state, " ".join(words[1:]))
-    return Mark(refs=refs, stated={"state": str(state), **stated}), said
+    # Of several nobody says that each was looked at by itself: what is graver there stands.
+    by_row = len(refs) > 1
+    return Mark(refs=refs, stated={"state": str(state), **stated}, by_row=by_row), said
 
 
 def _details(state: State, rest: str) -> tuple[dict[str, object], str]:
@@ -186,20 +231,6 @@ def _details(state: State, rest: str) -> tuple[dict[str, object], str]:
     else:
         hint = "say it by itself"
     raise _NotUnderstood(f"{rest} does not go with {state}: {hint}.")
-
-
-def _say_columns(ends: Sequence[TubeEnd]) -> str:
-    numbers = [end.column_seen for end in ends]
-    if len(numbers) == 1:
-        return f"tube {numbers[0]} from the left, {ends[0].label}"
-    runs: list[list[int]] = []
-    for number in numbers:
-        if runs and number == runs[-1][-1] + 1:
-            runs[-1].append(number)
-        else:
-            runs.append([number])
-    parts = [f"{run[0]} to {run[-1]}" if len(run) > 2 else ", ".join(map(str, run)) for run in runs]
-    return f"{say_count(len(numbers), 'tube')} {', '.join(parts)} from the left"
 
 
 def _listed(passes: Sequence[int]) -> str:

@@ -41,6 +41,25 @@ def say_count(count: int, one: str, many: str | None = None) -> str:
     return f"{count} {one if count == 1 else many or one + 's'}"
 
 
+def say_saved(count: int) -> str:
+    """How much is on the disk.
+
+    >>> say_saved(1), say_saved(213)
+    ('1 record saved', '213 records saved')
+    """
+    return f"{say_count(count, 'record')} saved"
+
+
+def say_ordinal(number: int) -> str:
+    """A number as a place in a row.
+
+    >>> [say_ordinal(number) for number in (1, 2, 3, 4, 11, 12, 13, 21, 112)]
+    ['1st', '2nd', '3rd', '4th', '11th', '12th', '13th', '21st', '112th']
+    """
+    is_teen = number % 100 in (11, 12, 13)
+    return f"{number}{'th' if is_teen else {1: 'st', 2: 'nd', 3: 'rd'}.get(number % 10, 'th')}"
+
+
 def say_place(tube: Tube) -> str:
     """Where a tube is, or its own key where the owner numbers otherwise.
 

@@ -32,7 +32,15 @@ class Outcome:
     saved: int
     """Committed records of this inspection."""
     undo_words: str | None
-    """What the undo key would take back; None when there is nothing."""
+    """What the undo key would take back, of whatever operation; None when there is nothing."""
     redo_words: str | None
     said: str
     """One short sentence to show and to speak; may be empty."""
+    remarks: str = "."
+    """What ``said`` tells after the act itself, from the comma on: what was replaced, whom it
+    disputes, what was left alone."""
+
+    @property
+    def offers_undo(self) -> bool:
+        """Whether taking back, offered beside ``said``, would take back this very operation."""
+        return bool(self.changed) and self.undo_words is not None

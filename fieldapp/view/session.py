@@ -5,6 +5,7 @@ screen shows.
 """
 
 from collections.abc import Mapping, Sequence
+from dataclasses import replace
 from typing import Any
 
 from fieldapp.intake.image_file import image_facts
@@ -22,6 +23,7 @@ from fieldapp.view.bulk_marks import (
 from fieldapp.view.mark_words import say_act, say_count, say_place
 from fieldapp.view.moving import MovePlan, Shift, Span, plan_move
 from fieldapp.view.outcome import Outcome
+from fieldapp.view.override_words import Before, found_before, say_overridden
 from fieldapp.view.readings import ReadingEntry, reading_body, reading_questions, say_reading
 from fieldapp.view.tube_history import WallContext, wall_context
 from model.condition.boiler_facts import BoilerFacts
@@ -36,7 +38,6 @@ from model.store.edits.marks import (
     Planner,
     commit_steps,
     move_marks,
-    record_marks,
     redo,
     undo,
 )
@@ -59,6 +60,7 @@ class InspectionSession:
         self.store = store
         self.present = PresentInspection(store, boiler_id, inspection_id)
         self.person = person_id
+        self._before: Before = {}
         self._stacks: dict[str, ActStacks] = {person_id: self._acts_so_far()}
 
     @property
@@ -87,14 +89,14 @@ class InspectionSession:
     def mark(self, refs: Sequence[EndRef], stated: Mapping[str, Any]) -> Outcome:
         """State the same of each end, seen one by one."""
         full = {"how": str(How.SEEN), **stated}
-        done = record_marks(self.present, [(ref, full) for ref in refs], self.person)
+        done = self._commit(plans.stating_each([(ref, full) for ref in refs], self.person))
         return self._marked(done, "Already marked so.")
 
     def mark_row(self, refs: Sequence[EndRef], stated: Mapping[str, Any]) -> Outcome:
-        """State the same of the ends dragged along, but where more is known than a drag says."""
+        """State the same of ends dragged along or called as a range, but where more is known."""
         left = RowLeft(ends=[])
         plan = row_steps(refs, {**stated, "how": str(How.BY_ROW)}, self.person, left)
-        done = commit_steps(self.present, plan, self.person)
+        done = self._commit(plan)
         return self._marked(done, "Nothing to mark there.", left.words(self.present.open))
 
     def confirm_carried(self, refs: Sequence[EndRef]) -> Outcome:
@@ -183,6 +185,7 @@ class InspectionSession:
         plan = self.plan_move(span, shift)
         if plan.refused is not None:
             return self._nothing(plan.refused)
+        self._before = {}
         done = move_marks(self.present, plan.moves, self.person)
         return self._marked(done, "The marks are there already.", plan.others_words())
 
@@ -282,7 +285,14 @@ class InspectionSession:
         return stacks_from_records(self.present.open.records_by(self.person, origin))
 
     def _commit(self, plan: Planner) -> Done | None:
-        return commit_steps(self.present, plan, self.person)
+        """Commit what is planned, and keep how its ends stood before, for what is said of it."""
+
+        def planned(inspection: OpenInspection) -> Sequence[Step]:
+            steps = plan(inspection)
+            self._before = found_before(inspection, steps)
+            return steps
+
+        return commit_steps(self.present, planned, self.person)
 
     def _append(self, kind: str, body: Mapping[str, Any], supersedes: Sequence[str] = ()) -> None:
         boiler = self.present.open.boiler.boiler
@@ -296,7 +306,13 @@ class InspectionSession:
         if done is None:
             return self._nothing(f"{nothing}{more}")
         self._stacks[self.person] = self.acts.with_act(done.act)
-        return self._outcome(_MARKED, f"{self._words(done.act)}{suffix}.{more}")
+        name_of = self.present.name_of
+        replaced = say_overridden(
+            self.present.open, done.act.steps, self._before, self.person, name_of
+        )
+        remarks = f"{replaced}.{more}"
+        said = f"{self._words(done.act)}{suffix}{remarks}"
+        return replace(self._outcome(_MARKED, said), remarks=remarks)
 
     def _again(self, act: Act, done: Done, prefix: str) -> Outcome:
         left = done.left_alone

@@ -151,8 +151,9 @@ class CallerScreen(TabletScreen):
             outcome = run_intent(session, intent)
             if not outcome.changed:
                 return outcome
-            more = "" if isinstance(intent, Mark) else f" {outcome.said}"
-            return replace(outcome, said=f"{heard.reply}{more}")
+            if isinstance(intent, Mark):
+                return replace(outcome, said=f"{heard.reply.removesuffix('.')}{outcome.remarks}")
+            return replace(outcome, said=f"{heard.reply} {outcome.said}")
 
         self.services.do(record, self._recorded)
 

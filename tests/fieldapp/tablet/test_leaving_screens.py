@@ -121,7 +121,7 @@ def test_a_called_line_is_shown_before_it_is_recorded_and_read_back(tablet):
     screen = tablet.go("caller")
     screen.line.text = "1 1-2 plugged driven"
     tablet.settle()
-    assert screen.reply.text.startswith("Pass 2, row 1, 2 tubes 1, 2 from the left: plugged")
+    assert screen.reply.text.startswith("Pass 2, row 1, 2 tubes, 1, 2 from the left, columns ")
     assert Journal(tablet).end("P2-R01-C01").state is None
     screen.line.dispatch("on_text_validate")
     tablet.settle()
@@ -130,7 +130,9 @@ def test_a_called_line_is_shown_before_it_is_recorded_and_read_back(tablet):
         assert (found.state, found.plug.type) == (State.PLUGGED, "driven")
         index = screen._face.index_of(tablet.hole(key))
         assert screen.map.look_of(index) == look_of(Journal(tablet).tubes[key], "front")
-    assert speech.said == ["Pass 2, row 1, 2 tubes 1, 2 from the left: plugged, driven plug."]
+    assert speech.said == [
+        "Pass 2, row 1, 2 tubes, 1, 2 from the left, columns 1, 2 of the key: plugged, driven plug."
+    ]
     assert screen.lines.text == speech.said[0]
     assert screen.line.text == ""
     tablet.press("Undo")

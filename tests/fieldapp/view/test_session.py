@@ -127,7 +127,9 @@ def test_a_drag_over_carried_plugs_with_the_plug_key_confirms_them(bench, sessio
 
 def test_a_drag_is_corrected_by_a_drag_and_never_makes_a_dispute(bench, session):
     session.mark_row(bench.row(2, 1), {"state": "plugged"})
-    assert session.mark_row(bench.row(2, 1), SOUND).said == "P2 row 1, 3 ends: sound."
+    assert session.mark_row(bench.row(2, 1), SOUND).said == (
+        "P2 row 1, 3 ends: sound, 3 were plugged."
+    )
     session.switch_person("Ben")
     outcome = session.mark_row(bench.row(2, 1), {"state": "plugged"})
     assert outcome.said == (
@@ -142,6 +144,47 @@ def test_a_drag_does_not_lower_how_an_end_is_known(bench, session):
     session.mark_row(bench.row(2, 1), SOUND)
     found = session.condition(bench.tubes["P2-R01-C01"].hole).ends_found[End.FRONT]
     assert found.how is How.SEEN
+
+
+def test_a_drag_adds_a_detail_to_what_was_said_singly_and_keeps_how_it_is_known(bench, session):
+    session.mark([bench.ref("P2-R01-C01")], LEAKING)
+    outcome = session.mark_row(bench.row(2, 1)[:2], {**LEAKING, "leak_at": "joint"})
+    assert outcome.said == "P2 row 1, 2 ends: leaking at the joint."
+    found = session.condition(bench.tubes["P2-R01-C01"].hole).ends_found[End.FRONT]
+    assert (found.leak_at, found.how) == (LeakAt.JOINT, How.SEEN)
+
+
+def test_a_mark_over_something_graver_says_what_it_was(bench, session):
+    outcome = session.mark([bench.ref("P2-R02-C02")], SOUND)
+    assert outcome.said == "P2 row 2 column 2: sound, was plugged (driven)."
+    assert outcome.remarks == ", was plugged (driven)."
+    assert session.mark([bench.ref("P2-R02-C03")], SOUND).said == (
+        "P2 row 2 column 3: sound, was leaking at the joint."
+    )
+    assert session.mark([bench.ref("P2-R03-C01", "rear")], SOUND).said == (
+        "P2 row 3 column 1: sound, was thinned."
+    )
+    assert session.mark([bench.ref("P2-R02-C02")], {"state": "split"}).said == (
+        "P2 row 2 column 2: split."
+    )
+
+
+def test_a_mark_that_makes_a_dispute_says_whose_word_it_disputes(bench, session):
+    session.mark([bench.ref("P2-R01-C01")], {"state": "thinned"})
+    session.switch_person("Ben")
+    outcome = session.mark([bench.ref("P2-R01-C01")], SOUND)
+    assert outcome.said == "P2 row 1 column 1: sound, disputed: Ada says thinned."
+    assert outcome.tally.disputed == 1
+    again = session.mark([bench.ref("P2-R01-C01")], {"state": "thinned"})
+    assert again.said == "P2 row 1 column 1: thinned."
+
+
+def test_undo_is_offered_only_beside_what_was_recorded(bench, session):
+    assert not session.look().offers_undo
+    assert session.mark([bench.ref("P2-R01-C01")], SOUND).offers_undo
+    again = session.mark([bench.ref("P2-R01-C01")], SOUND)
+    assert (again.said, again.offers_undo) == ("Already marked so.", False)
+    assert again.undo_words == "P2 row 1 column 1: sound"  # the key still takes back the first
 
 
 def test_filling_the_rest_is_planned_in_words_and_skips_looks_and_carried_plugs(bench, session):
