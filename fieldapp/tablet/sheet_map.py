@@ -189,6 +189,10 @@ class SheetMap(Widget):
         self._need_view().zoom_to(index)
         self._moved()
 
+    def cover(self, *, bottom_px: float, top_px: float) -> None:
+        """Strips lie over the lower and upper edge: no drag marks what they hide."""
+        self._need_view().cover(bottom_px=bottom_px, top_px=top_px)
+
     def to_map(self, x_mm: float, y_mm: float) -> tuple[float, float]:
         """Where a place of the sheet is in the window's pixels."""
         x, y = self._need_view().viewport.to_screen(x_mm, y_mm)

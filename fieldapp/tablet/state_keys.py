@@ -1,4 +1,4 @@
-"""The keys beside the map: the states, or the answers to what is asked just now.
+"""The keys beside the map: the states, or the reasons why ends are not inspected.
 
 Not here: what a key means (``fieldapp.view.key_state``), where the keys stand on the screen.
 """
@@ -13,9 +13,9 @@ from kivy.uix.widget import Widget
 from fieldapp.drawing.marks import TubeLook
 from fieldapp.tablet.theme import Kit
 from fieldapp.tablet.widgets.big_key import BigKey
-from fieldapp.view.key_state import LEAK_ANSWERS, REASON_ANSWERS, Key, KeyState
+from fieldapp.view.key_state import REASON_ANSWERS, Key, KeyState
 from fieldapp.view.mark_words import say_word
-from model.record.words import LeakAt, Reason, State
+from model.record.words import Reason, State
 
 LOOKS: dict[Key, TubeLook] = {
     Key.SOUND: TubeLook(state=State.SOUND),
@@ -35,7 +35,6 @@ class KeysDo:
     """Whom the keys tell."""
 
     press: Callable[[Key], None]
-    answer_leak: Callable[[LeakAt], None]
     answer_reason: Callable[[Reason], None]
     put_away: Callable[[], None]
     """The question is left unanswered."""
@@ -55,12 +54,7 @@ class StateKeys(GridLayout):
     def show(self, state: KeyState) -> None:
         """The keys that this state calls for."""
         asks_reason = state.key is Key.NOT_INSPECTED and state.reason is None
-        if state.leak_of:
-            wanted = self._leak_keys()
-        elif asks_reason:
-            wanted = self._reason_keys()
-        else:
-            wanted = self._state_keys(state)
+        wanted = self._reason_keys() if asks_reason else self._state_keys(state)
         self.clear_widgets()
         self.keys = {key.words: key for key in wanted}
         for key in wanted:
@@ -86,17 +80,6 @@ class StateKeys(GridLayout):
             for key, look in LOOKS.items()
         ]
         return [*keys, BigKey(self._kit, "fill the rest", self._do.fill)]
-
-    def _leak_keys(self) -> list[BigKey]:
-        looks = {
-            LeakAt.JOINT: TubeLook(state=State.LEAKING, joint_leak=True),
-            LeakAt.BORE: TubeLook(state=State.LEAKING),
-        }
-        keys = [
-            BigKey(self._kit, words, _call(self._do.answer_leak, place), look=looks.get(place))
-            for place, words in LEAK_ANSWERS
-        ]
-        return [*keys, BigKey(self._kit, "later", self._do.put_away)]
 
     def _reason_keys(self) -> list[BigKey]:
         keys = [

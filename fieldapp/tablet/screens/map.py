@@ -10,6 +10,8 @@ from kivy.clock import Clock
 from kivy.uix.boxlayout import BoxLayout
 
 from fieldapp.drawing.looks import look_of
+from fieldapp.tablet.asking_strip import AskingStrip, StripDoes
+from fieldapp.tablet.covered_map import CoveredMap
 from fieldapp.tablet.fill_dialog import ask_fill
 from fieldapp.tablet.map_menu import ask_menu, ask_plug, hand_over_tablet
 from fieldapp.tablet.screen import TabletScreen
@@ -22,9 +24,9 @@ from fieldapp.view import key_state as keys
 from fieldapp.view.caller import ref_of_end
 from fieldapp.view.gestures import DragBegin, DragCancel, DragMove, LongPress, Tap
 from fieldapp.view.map_view import MapGesture
-from fieldapp.view.outcome import Outcome
+from fieldapp.view.outcome import MARKS, Outcome
 from fieldapp.view.viewport import Viewport
-from model.record.words import End, LeakAt, PlugType, Reason
+from model.record.words import End, LeakAt, PlugCondition, PlugType, Reason, State
 from model.store.edits.acts import EndRef
 
 W = TypeVar("W", keys.Key, PlugType, Reason)
@@ -45,6 +47,7 @@ class MapScreen(TabletScreen):
         self._make_parts()
         self._lay_out()
         self.state_keys.show(self.state)
+        self.area.ask(self.state)
         self.say_hint()
         self._show_counts()
         if place.face == shown.face and place.px_per_mm is not None:
@@ -107,6 +110,8 @@ class MapScreen(TabletScreen):
 
     def _touched(self, _map: SheetMap, told: MapGesture) -> None:
         gesture, index = told.gesture, told.index
+        if told.is_between:
+            self.says(keys.BETWEEN_TUBES)
         if index is None:
             return
         if isinstance(gesture, Tap):
@@ -143,15 +148,35 @@ class MapScreen(TabletScreen):
 
     def _run(self, intent: keys.Intent, *, asks: bool) -> None:
         def said(outcome: Outcome) -> None:
+            if isinstance(intent, keys.Confirm):
+                self._ask_confirmed_plug(intent, outcome)
             if asks and self.state.leak_of:
                 self.says(f"{outcome.said} {keys.WHERE_DOES_IT_LEAK}")
 
         self.services.do(lambda session: keys.run_intent(session, intent), said)
 
+    def _ask_confirmed_plug(self, done: keys.Confirm, outcome: Outcome) -> None:
+        """A plug from last time stands today: it may weep now."""
+        if len(done.refs) != 1 or MARKS not in outcome.changed:
+            return
+        (ref,) = done.refs
+        condition = outcome.holes.get(ref.hole)
+        found = None if condition is None else condition.ends_found[ref.end]
+        if found is not None and found.state is State.PLUGGED and self.state.question is None:
+            self._put_state(
+                keys.ask_plug(
+                    self.state,
+                    keys.PlugAsked(
+                        ref=ref, asks_type=found.plug is None or found.plug.type is None
+                    ),
+                )
+            )
+
     def _put_state(self, state: keys.KeyState) -> None:
         if state != self.state:
             self.kept["keys"] = state
             self.state_keys.show(state)
+            self.area.ask(state)
             self._keep_later()
 
     def _press(self, key: keys.Key) -> None:
@@ -164,6 +189,9 @@ class MapScreen(TabletScreen):
 
     def _answer_leak(self, leak_at: LeakAt) -> None:
         self._turn(keys.answer_leak(self.state, leak_at))
+
+    def _answer_plug(self, answer: PlugType | PlugCondition) -> None:
+        self._turn(keys.answer_plug(self.state, answer))
 
     def _answer_reason(self, reason: Reason) -> None:
         self._turn(keys.choose_reason(self.state, reason))
@@ -264,10 +292,20 @@ class MapScreen(TabletScreen):
             kit,
             KeysDo(
                 press=self._press,
-                answer_leak=self._answer_leak,
                 answer_reason=self._answer_reason,
                 put_away=self._put_away,
                 fill=lambda: ask_fill(services, self._face, self._last),
+            ),
+        )
+        self.area = CoveredMap(
+            self.map,
+            AskingStrip(
+                kit,
+                StripDoes(
+                    place_leak=self._answer_leak,
+                    describe_plug=self._answer_plug,
+                    put_away=self._put_away,
+                ),
             ),
         )
         self.line = SaidLine(kit)
@@ -280,7 +318,7 @@ class MapScreen(TabletScreen):
         top.add_widget(self.face_key)
         top.add_widget(self.leave_key)
         middle = BoxLayout(orientation="vertical", spacing=gap)
-        for part in (top, self.line, self.map):
+        for part in (top, self.line, self.area):
             middle.add_widget(part)
         actions = (self.undo_key, self.redo_key, self.who_key, self.more_key)
         side = BoxLayout(orientation="vertical" if self.is_wide else "horizontal", spacing=gap)

@@ -2,10 +2,12 @@
 
 import os
 import time
+from dataclasses import replace
 
 import pytest
 
 from fieldapp.drawing.looks import look_of
+from fieldapp.drawing.marks import TubeLook
 from fieldapp.view.check_tube import mirror_image
 from model.condition.tubes import WallConcerns, tube_conditions
 from model.record.words import State
@@ -229,6 +231,73 @@ def test_a_carried_plug_is_confirmed_by_one_tap(on_map, data):
     look = app.top.map.look_of(index)
     assert (look.state, look.carried) == (State.PLUGGED, False)
     assert_map_agrees(app, data)
+
+
+def test_the_leak_is_asked_about_away_from_the_state_keys_which_go_on_working(on_map, data):
+    app = on_map
+    app.press("leaking")
+    before = {words: key.pos for words, key in app.top.state_keys.keys.items()}
+    app.tap_tube(0)
+    assert {words: key.pos for words, key in app.top.state_keys.keys.items()} == before
+    strip = app.top.area.strip
+    assert set(strip.keys) == {"joint", "bore", "ligament", "not found"}
+    assert app.top.map.collide_widget(strip)
+    app.press("sound")
+    assert strip.parent is None
+    assert app.top.map.look_of(0) == TubeLook(state=State.LEAKING)
+    app.tap_tube(0)  # the same tube is sound now
+    assert app.top.map.look_of(0).state == State.SOUND
+    assert_map_agrees(app, data)
+
+
+def test_the_strip_never_hides_the_tube_it_asks_about_and_is_put_away_by_its_head(on_map):
+    app = on_map
+    for index in range(len(app.top.map.face_map.ends)):
+        app.press("sound")  # what is asked of the tube before is put away
+        app.press("leaking")
+        app.top.map.zoom_to(index)
+        app.settle()
+        viewport = app.top.map.viewport
+        app.top.map.viewport = replace(
+            viewport,
+            centre_y_mm=viewport.centre_y_mm + (-1) ** index * 0.3 * viewport.shown.height_mm,
+        )
+        app.settle()
+        app.tap_tube(index)
+        strip = app.top.area.strip
+        assert strip.parent is not None
+        assert not strip.collide_point(*app.tube_at(index))
+    head = strip.children[-1]
+    app.touch(*head.center)
+    app.settle()
+    assert strip.parent is None
+    assert app.top.map.look_of(index) == TubeLook(state=State.LEAKING)
+
+
+@pytest.mark.parametrize(("key", "tube"), [("plugged", "P2-R01-C01"), ("confirm", "P2-R02-C02")])
+def test_a_bad_plug_is_recorded_by_one_touch_more(on_map, data, key, tube):
+    app = on_map
+    app.press(key)
+    index = _index(app, tube)
+    app.top.map.zoom_to(index)
+    app.settle()
+    app.tap_tube(index)
+    assert "plugged" in app.top.line.words
+    app.press("weeping")
+    assert app.top.map.look_of(index).plug_bad
+    assert "weeping" in app.top.line.words
+    end = app.top.map.face_map.ends[index]
+    assert fold(data)[end.hole].ends_found[end.end].plug.condition == "weeping"
+    assert_map_agrees(app, data)
+
+
+def test_a_tap_between_two_tubes_says_so_and_marks_nothing(on_map):
+    app = on_map
+    (x0, y0), (x1, y1) = app.tube_at(0), app.tube_at(1)
+    app.touch((x0 + x1) / 2, (y0 + y1) / 2)
+    app.settle()
+    assert app.top.line.words == "Between two tubes: touch nearer."
+    assert app.services.shown.outcome.saved == 0
 
 
 def test_not_inspected_asks_why_before_anything_is_marked(on_map, data):

@@ -153,7 +153,8 @@ def test_what_is_said_of_a_plug_stays_when_more_is_said(bench, session):
 def test_a_confirmed_plug_can_be_said_to_weep_and_one_that_is_gone_cannot(bench, session):
     ref = bench.ref("P2-R02-C02")
     outcome = run_intent(session, Confirm(refs=(ref,)))
-    assert "plugged" in outcome.said and outcome.said.endswith("confirmed.")
+    assert "plugged" in outcome.said
+    assert outcome.said.endswith("confirmed.")
     state = ask_plug(chosen(Key.CONFIRM), PlugAsked(ref=ref))
     (intent,) = answer_plug(state, PlugCondition.WEEPING).intents
     run_intent(session, intent)
