@@ -227,6 +227,7 @@ def _forecasts(
             facts,
             next_outage=said if isinstance(said, str) else None,
             pivots_of=_pivots_of,
+            chance=Random(FORECAST_SEED),
         )
         for number in sorted({each.tube.pass_ for each in tubes})
     )

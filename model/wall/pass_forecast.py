@@ -6,7 +6,7 @@ its bound (``forecast``), the walls of measured tubes (``governing``).
 
 from collections import Counter
 from collections.abc import Callable, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date
 from random import Random
 
@@ -15,8 +15,11 @@ from model.condition.states import FoldedInspection
 from model.condition.tubes import TubeCondition
 from model.record.fields import last_day
 from model.record.words import Purpose, State
+from model.tubesheet.layout import Tube
 from model.wall.forecast import SMALLEST_SAMPLE, NoForecast, WorstForecast, forecast_worst
 from model.wall.life import DAYS_PER_YEAR
+from model.wall.more_readings import MoreReadings, more_readings
+from model.wall.next_tubes import MeasuredTube, NextTube, next_tubes
 from model.wall.pivots import Pivots
 from model.wall.trusted_readings import TrustedReading, nominal_wall_mm
 from model.wall.tube_life import stands_since_day
@@ -56,6 +59,10 @@ class PassForecast:
     at_outage: WallsAhead | None
     why_not: str | None
     why_no_outage: str | None
+    more_readings: MoreReadings
+    """Planned readings that would bring the bound of now to a useful width."""
+    measure_next: tuple[NextTube, ...]
+    """Tubes alike that stay in service and that nobody measured, in the order to take them."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -68,6 +75,19 @@ class _Alike:
     life_since: str | None
 
 
+@dataclass(frozen=True, slots=True, kw_only=True)
+class _Population:
+    """The tubes of a pass that are alike, and what was measured."""
+
+    alike: _Alike
+    walls_mm: Sequence[float]
+    """Measured as planned, of tubes alike."""
+    unmeasured: Sequence[Tube]
+    measured: Sequence[MeasuredTube]
+    """All of the pass, for whatever purpose."""
+    left_out: int
+
+
 def forecast_pass(
     number: int,
     tubes: Sequence[TubeCondition],
@@ -77,32 +97,34 @@ def forecast_pass(
     *,
     next_outage: str | None,
     pivots_of: PivotsOf,
+    chance: Random,
 ) -> PassForecast:
     """Forecast the unmeasured tubes of a pass from its planned readings.
 
     Scope: tubes alike: the largest group of the pass with one wall as supplied, one diameter and
     one age. Losses are taken from the wall as supplied. Until the next outage every loss grows in
-    proportion to the age of the tubes.
+    proportion to the age of the tubes. ``chance`` is drawn from for the number of further readings.
     """
-    alike, walls_mm, unmeasured, left_out = _population(tubes, inspection, trusted, facts)
-
-    def refused(reason: str, test: str | None = None) -> PassForecast:
-        return PassForecast(
-            pass_=number,
-            supplied_mm=alike.supplied_mm,
-            sample=len(walls_mm),
-            unmeasured=unmeasured,
-            left_out=left_out,
-            test=test,
-            now=None,
-            at_outage=None,
-            why_not=reason,
-            why_no_outage=None,
-        )
-
+    population = _population(tubes, inspection, trusted, facts)
+    alike, walls_mm = population.alike, population.walls_mm
+    unmeasured = len(population.unmeasured)
+    nothing = PassForecast(
+        pass_=number,
+        supplied_mm=alike.supplied_mm,
+        sample=len(walls_mm),
+        unmeasured=unmeasured,
+        left_out=population.left_out,
+        test=None,
+        now=None,
+        at_outage=None,
+        why_not="The wall as supplied is not known, so no loss is.",
+        why_no_outage=None,
+        more_readings=more_readings(NoForecast(reason=""), chance=chance),
+        measure_next=next_tubes(population.unmeasured, population.measured),
+    )
     supplied_mm = alike.supplied_mm
     if supplied_mm is None:
-        return refused("The wall as supplied is not known, so no loss is.")
+        return nothing
     known = pivots_of(len(walls_mm)) if len(walls_mm) >= SMALLEST_SAMPLE else None
     found = forecast_worst(
         [supplied_mm - wall_mm for wall_mm in walls_mm],
@@ -111,15 +133,12 @@ def forecast_pass(
         pivots=known,
     )
     if isinstance(found, NoForecast):
-        return refused(found.reason, None if found.test is None else found.test.sentence)
+        test = None if found.test is None else found.test.sentence
+        return replace(nothing, why_not=found.reason, test=test)
     today = inspection.facts.date or ""
     growth, why_no_outage = _growth(alike.since, today, next_outage)
-    return PassForecast(
-        pass_=number,
-        supplied_mm=supplied_mm,
-        sample=len(walls_mm),
-        unmeasured=unmeasured,
-        left_out=left_out,
+    return replace(
+        nothing,
         test=found.test.sentence,
         now=_ahead(found, supplied_mm, facts.retirement_mm, today, 1.0),
         at_outage=None
@@ -127,6 +146,7 @@ def forecast_pass(
         else _ahead(found, supplied_mm, facts.retirement_mm, next_outage, growth),
         why_not=None,
         why_no_outage=why_no_outage,
+        more_readings=more_readings(found, chance=chance),
     )
 
 
@@ -153,12 +173,12 @@ def _population(
     inspection: FoldedInspection,
     trusted: Mapping[str, Sequence[TrustedReading]],
     facts: BoilerFacts,
-) -> tuple[_Alike, list[float], int, int]:
-    """What most tubes have in common, their planned walls, how many nobody measured, the others."""
+) -> _Population:
+    """The tubes alike: most of those that speak or are spoken for."""
     kinds = {each.hole: _alike(each, inspection, facts) for each in tubes}
     now = {record.id for record in inspection.readings}
     planned: dict[str, float] = {}
-    measured: set[str] = set()
+    measured: dict[str, MeasuredTube] = {}
     for each in tubes:
         life = inspection.carried_in.life(each.hole).number
         found = [r for r in trusted.get(each.hole, ()) if r.life == life and r.record in now]
@@ -166,15 +186,21 @@ def _population(
         if walls:
             planned[each.hole] = min(walls)
         if found:
-            measured.add(each.hole)
-    open_ = [each.hole for each in tubes if _stays(each) and each.hole not in measured]
-    speaking = [*planned, *open_]
-    if not speaking:
-        return next(iter(kinds.values())), [], 0, 0
+            thinnest_mm = min(reading.wall_mm for reading in found)
+            measured[each.hole] = MeasuredTube(tube=each.tube, wall_mm=thinnest_mm)
+    open_ = {e.hole: e.tube for e in tubes if _stays(e) and e.hole not in measured}
+    # Where nobody speaks and nobody is spoken for, any tube tells what the pass was made of.
+    speaking = [*planned, *open_] or list(kinds)[:1]
     alike = Counter(kinds[hole] for hole in speaking).most_common(1)[0][0]
     walls_mm = [wall for hole, wall in planned.items() if kinds[hole] == alike]
-    unmeasured = sum(kinds[hole] == alike for hole in open_)
-    return alike, walls_mm, unmeasured, len(speaking) - len(walls_mm) - unmeasured
+    unmeasured = [tube for hole, tube in open_.items() if kinds[hole] == alike]
+    return _Population(
+        alike=alike,
+        walls_mm=walls_mm,
+        unmeasured=unmeasured,
+        measured=tuple(measured.values()),
+        left_out=len(planned) + len(open_) - len(walls_mm) - len(unmeasured),
+    )
 
 
 def _stays(each: TubeCondition) -> bool:

@@ -1,11 +1,15 @@
-"""What the planned readings say of the tubes that nobody measured, pass by pass.
+"""What planned readings say of the tubes that nobody measured, and which to measure next.
 
 Not here: the walls that were measured (``readings``, ``walls``).
 """
 
 from fieldapp.report.numbers import FORECAST_SEED, ConditionNumbers
 from fieldapp.report.pieces import Column, Paragraph, Piece, Points, Row, Section, Table, words
-from fieldapp.report.wording import say_count, say_mm
+from fieldapp.report.tube_words import say_tube
+from fieldapp.report.wording import UNKNOWN, say_count, say_mm, say_number
+from model.record.words import Purpose
+from model.wall.more_readings import MoreReadings
+from model.wall.next_tubes import MOST_NAMED
 from model.wall.pass_forecast import PassForecast, WallsAhead
 
 
@@ -39,6 +43,7 @@ def build_worst_walls(numbers: ConditionNumbers) -> Section:
         pieces.append(Points(items=reasons))
     if given:
         pieces.append(Paragraph(words=_HOW))
+    pieces += _next_readings(numbers)
     return Section(
         key="worst-walls", heading="The worst tube nobody measured", pieces=tuple(pieces)
     )
@@ -52,6 +57,67 @@ _HOW = (
     "grow in proportion to the age of the tubes. A place along the tubes where nobody measures "
     "is not covered, nor are tubes that look suspect, pits, cracks and joints."
 )
+
+
+_HOW_CHOSEN = (
+    "Tubes to measure for the spread lie as far as possible from all that were measured; they are "
+    "chosen by place alone, so record them as planned: only these count among the further readings "
+    "and speak for the others. Those beside the thin lie around the three thinnest walls; record "
+    "them as suspect. Plugged and renewed tubes are left out, and tubes of another wall, diameter "
+    f"or age. At most {MOST_NAMED} a pass are named, in the order to take them."
+)
+
+
+def _next_readings(numbers: ConditionNumbers) -> list[Piece]:
+    """What it takes to say more, where there are tubes left to measure."""
+    asked = [each for each in numbers.worst if each.measure_next]
+    if not asked:
+        return [Paragraph(words="No tube is left that could be measured next.")]
+    width_mm = say_number(asked[0].more_readings.width_mm)
+    tubes = {each.tube.key: each.tube for each in numbers.tubes}
+
+    def named(each: PassForecast, purpose: Purpose) -> str:
+        chosen = (next_.tube for next_ in each.measure_next if next_.purpose is purpose)
+        return ", ".join(say_tube(tubes[key]) for key in chosen)
+
+    return [
+        Table(
+            caption="Which tubes to measure next, and how many more would do",
+            columns=(
+                Column(heading="pass"),
+                Column(heading="from most likely to bound, now", unit="mm", is_number=True),
+                Column(heading=f"further planned readings for {width_mm} mm"),
+                Column(heading="next, for the spread (planned)"),
+                Column(heading="next, beside the thin (suspect)"),
+            ),
+            rows=tuple(
+                Row(
+                    cells=words(
+                        str(each.pass_),
+                        ""
+                        if each.more_readings.width_now_mm is None
+                        else say_mm(each.more_readings.width_now_mm),
+                        _how_many(each.more_readings),
+                        named(each, Purpose.PLANNED),
+                        named(each, Purpose.SUSPECT),
+                    )
+                )
+                for each in asked
+            ),
+            if_empty="Every tube was measured.",
+        ),
+        Paragraph(
+            words=f"The width of {width_mm} mm is a default of ours, and the further readings are "
+            "a figure for planning: they take the scatter of the losses to stay as it is. "
+            + _HOW_CHOSEN
+        ),
+    ]
+
+
+def _how_many(plan: MoreReadings) -> str:
+    if plan.more is None:
+        return plan.why_not or UNKNOWN
+    return "none: close enough" if plan.more == 0 else f"about {plan.more}"
 
 
 def _row(each: PassForecast, ahead: WallsAhead) -> Row:

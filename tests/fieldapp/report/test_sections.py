@@ -9,6 +9,7 @@ from fieldapp.report.pieces import Blanks, Chart, Figures, Paragraph, Photos, Po
 from fieldapp.report.sections.order import build_sections
 from fieldapp.report.sections.walls import _spots
 from fieldapp.report.sections.worst_walls import build_worst_walls
+from model.wall.more_readings import MoreReadings
 from model.wall.pass_forecast import WallsAhead
 from model.wall.retirement import RetirementWall
 
@@ -283,7 +284,7 @@ def test_margins_of_the_map_are_those_of_the_verdicts(numbers, what_is_what):
 
 
 def test_too_few_planned_readings_give_a_reason_and_no_forecast(sections):
-    table, reasons = sections["worst-walls"].pieces
+    table, reasons, *_ = sections["worst-walls"].pieces
     assert table.rows == ()
     assert reasons.items[1] == (
         "Pass 3: no forecast. Only 2 tubes were measured as planned; a forecast needs at least 10."
@@ -308,6 +309,42 @@ def test_a_forecast_says_its_figures_its_test_and_never_a_certainty(numbers):
         "Pass 2: no figure for the next outage. No day.",
     )
     assert "Only planned readings speak" in said(section)
+
+
+def test_the_tubes_to_measure_next_are_named_with_what_to_record_them_as(sections, numbers):
+    heading = "Which tubes to measure next, and how many more would do"
+    by_pass = rows(tables(sections["worst-walls"])[heading])
+    assert [row[0] for row in by_pass] == ["2", "3"]
+    measured = {each.tube.key for each in numbers.tubes if numbers.wall_of(each) is not None}
+    plugged = {each.tube.key for each in numbers.tubes if each.left.state == "plugged"}
+    for _, width, how_many, spread, beside in by_pass:
+        assert (width, how_many) == (
+            "",
+            "There is no forecast yet whose bound could be brought closer.",
+        )
+        named = f"{spread}, {beside}".split(", ")
+        assert len(set(named)) == len(named) == 10
+        assert not set(named) & (measured | plugged)
+    assert "record them as suspect" in said(sections["worst-walls"])
+
+
+@pytest.mark.parametrize(
+    ("more", "words"), [(0, "none: close enough"), (14, "about 14"), (None, "It cannot be done.")]
+)
+def test_further_readings_are_a_figure_for_planning(numbers, more, words):
+    plan = MoreReadings(
+        width_mm=0.2, width_now_mm=0.31, more=more, why_not=None if more is not None else words
+    )
+    given = replace(numbers.worst[0], more_readings=plan)
+    section = build_worst_walls(replace(numbers, worst=(given,)))
+    heading = "Which tubes to measure next, and how many more would do"
+    assert rows(tables(section)[heading])[0][1:3] == ("0.31", words)
+
+
+def test_where_every_tube_was_measured_none_is_named(numbers):
+    given = replace(numbers.worst[0], measure_next=())
+    section = build_worst_walls(replace(numbers, worst=(given,)))
+    assert "No tube is left that could be measured next." in said(section)
 
 
 def test_too_short_a_history_gives_its_counts_a_reason_and_a_bound(sections):

@@ -51,6 +51,7 @@ def forecast(boiler, *, next_outage="2025-10-10", installed="2014-10-10", retire
         facts,
         next_outage=next_outage,
         pivots_of=few_pivots,
+        chance=Random(4),
     )
 
 
@@ -136,3 +137,34 @@ def test_a_sample_of_two_kinds_is_refused_with_the_test_that_refused_it(boiler):
     assert found.now is None
     assert "do not follow the law" in found.why_not
     assert "Anderson-Darling" in found.test
+
+
+def test_the_tubes_to_measure_next_are_alike_unmeasured_and_stay_in_service(boiler):
+    measure(boiler)
+    boiler.journal.works("plug", at=AUTUMN, hole=hole_of("2.21"), ends=["front", "rear"])
+    boiler.journal.works("replace", at=AUTUMN, hole=hole_of("2.22"))
+    boiler.measure("2.20", 1.2, purpose="suspect")
+    named = [each.tube for each in forecast(boiler).measure_next]
+    left_out = {*(f"2.{n}" for n in range(1, 13)), "2.20", "2.21", "2.22", "2.30"}
+    assert len(named) == len(set(named)) == 10
+    assert left_out.isdisjoint(named)
+    # The thinnest wall is that of 2.20; 2.19 lies beside it.
+    assert "2.19" in named
+
+
+def test_the_readings_that_would_help_are_counted_beyond_those_at_hand(boiler):
+    measure(boiler)
+    found = forecast(boiler)
+    plan = found.more_readings
+    width_mm = found.now.most_likely_thinnest_mm - found.now.bound_mm
+    assert plan.width_mm == 0.2
+    assert plan.width_now_mm == pytest.approx(width_mm)
+    assert (plan.more is None) != (plan.why_not is None)
+
+
+def test_without_a_forecast_there_is_no_number_but_tubes_to_go_on_with(boiler):
+    boiler.measure("2.1", 2.9)
+    found = forecast(boiler)
+    assert found.more_readings.more is None
+    assert "no forecast yet" in found.more_readings.why_not
+    assert found.measure_next[0].tube == "2.29"  # farthest from 2.1; 2.30 is another kind
