@@ -12,9 +12,11 @@ from fieldapp.view.readings import say_wall
 from fieldapp.view.tube_history import inspection_in, tube_in
 from model.condition.boiler_facts import BoilerFacts
 from model.condition.states import EndFound, Finding, FoldedBoiler, FoldedInspection
-from model.condition.tubes import WallConcerns, tube_condition
+from model.condition.tubes import BELOW_RETIREMENT, tube_condition
 from model.record.line import Record
 from model.record.words import End, How, State
+from model.store.present_walls import concerns_below
+from model.wall.governing import GoverningWall, InspectionWalls, inspection_walls
 
 _HOW_WORDS = {
     How.SEEN: "seen",
@@ -102,8 +104,11 @@ def build_tube_card(
     """The card of a tube; ``boiler`` holds all inspections of at least this tube."""
     tube = tube_in(boiler, hole)
     present = inspection_in(boiler, inspection)
-    condition = tube_condition(tube, present, WallConcerns())
     name = tube.hole or hole
+    walls = inspection_walls(
+        boiler, present, default_wall_mm=facts.wall_mm, retirement_mm=facts.retirement_mm
+    )
+    condition = tube_condition(tube, present, concerns_below(walls, present.renewed))
     until = boiler.inspections[: boiler.inspections.index(present) + 1]
     size = [
         f"{value:g} mm {what}"
@@ -124,7 +129,7 @@ def build_tube_card(
         facts=", ".join(size),
         ends=tuple(_end_today(boiler, present, name, end, person) for end in End),
         hazard=_hazard(condition.plugged_one_end),
-        bad=condition.left.bad,
+        bad=tuple(_say_bad(why, _wall_left(walls, name)) for why in condition.left.bad),
         history=_history(until, name),
         readings=_readings(boiler, until, facts, name, person),
         photos=_photos(boiler, until, name, person),
@@ -167,6 +172,19 @@ def _state_words(found: EndFound) -> str:
     if found.state is State.PLUGGED and found.plug is not None:
         return say_plugged({"type": found.plug.type, "condition": found.plug.condition})
     return str(found.state)
+
+
+def _wall_left(walls: InspectionWalls, hole: str) -> GoverningWall | None:
+    """The wall by which a tube is judged as left."""
+    every = (walls.baseline, walls.today, walls.below_from_earlier)
+    return next((of[hole] for of in every if hole in of), None)
+
+
+def _say_bad(why: str, wall: GoverningWall | None) -> str:
+    """Why a tube is bad; of its wall also how thick it is."""
+    if why != BELOW_RETIREMENT or wall is None:
+        return why
+    return f"wall {say_wall(wall.wall_mm, 'mm')}, below the retirement wall"
 
 
 def _end_today(

@@ -1,7 +1,8 @@
 """An inspection that is being recorded: a new record refolds only the tubes that it touches.
 
-Always equal to folding everything again (a test holds it to that). Not here: writing records
-(``model.store.edits.marks``), reading them (``model.store.present``).
+Always equal to folding everything again (a test holds it to that). What the readings say of the
+walls is given from outside. Not here: writing records (``model.store.edits.marks``), reading them
+and judging walls (``model.store.present``).
 """
 
 from collections import defaultdict
@@ -35,16 +36,21 @@ class OpenInspection:
     """The present inspection of a boiler, kept up to date record by record."""
 
     def __init__(
-        self, boiler: FoldedBoiler, inspection: FoldedInspection, records: Iterable[Record]
+        self,
+        boiler: FoldedBoiler,
+        inspection: FoldedInspection,
+        records: Iterable[Record],
+        concerns: WallConcerns = _NO_CONCERNS,
     ) -> None:
         """``records``: all that ``inspection`` was folded from, dead ones and withdrawals too.
 
         Others may be among them.
         """
+        self._concerns = concerns
         self.boiler = boiler
         self.facts: InspectionFacts = inspection.facts
         self._carried_in = inspection.carried_in
-        tubes = tube_conditions(boiler, inspection, _NO_CONCERNS)
+        tubes = tube_conditions(boiler, inspection, concerns)
         in_scope = tubes_in_scope(tubes, inspection.facts)
         self._in_scope: frozenset[str] = frozenset(each.hole for each in in_scope)
         self._classes: Classes = classes_of(r for r in boiler.live if r.kind == "same")
@@ -79,8 +85,23 @@ class OpenInspection:
         """Take in new records; gives the holes whose tubes may look different now."""
         touched = frozenset(hole for hole in self._file(records) if hole in self._tube_of)
         for hole in touched:
-            self._put(hole, tube_condition(self._tube_of[hole], self._fold(hole), _NO_CONCERNS))
+            self._refold(hole)
         return touched
+
+    def judge_walls(self, holes: Iterable[str], concerns: WallConcerns) -> None:
+        """Take in what the readings say now of the walls in some holes; of others nothing changes.
+
+        ``concerns`` may speak of these holes only.
+        """
+        judged = frozenset(self.hole_class(hole) for hole in holes) & self._tube_of.keys()
+        old = self._concerns
+        self._concerns = WallConcerns(
+            below_found=(old.below_found - judged) | concerns.below_found,
+            below_left=(old.below_left - judged) | concerns.below_left,
+            measured_thin=(old.measured_thin - judged) | concerns.measured_thin,
+        )
+        for hole in judged:
+            self._refold(hole)
 
     @property
     def tally(self) -> Tally:
@@ -223,6 +244,10 @@ class OpenInspection:
             self._book.take(before, in_scope=in_scope)
         self._book.add(condition, in_scope=in_scope)
         self._conditions[hole] = condition
+
+    def _refold(self, hole: str) -> None:
+        tube, concerns = self._tube_of[hole], self._concerns
+        self._put(hole, tube_condition(tube, self._fold(hole), concerns))
 
     def _fold(self, hole: str) -> FoldedInspection:
         readable = self._read(hole)

@@ -1,7 +1,7 @@
 """Running counts of an open inspection: what one tube adds, and what stands when all have added.
 
-Equal to counting everything again; walls are left out, because a touch on a tube does not change
-them. Not here: the report's totals (``counts``) and its coverage (``coverage``).
+Equal to counting everything again. Not here: the report's totals (``counts``) and its coverage
+(``coverage``).
 """
 
 from collections import Counter
@@ -46,7 +46,7 @@ class Tally:
     plugged: int
     """As left."""
     bad: int
-    """As left, walls aside."""
+    """As left, walls below the retirement wall among them."""
     disputed: int
     """As left: a dispute that work has made idle is over."""
     joint_leaks: int

@@ -20,6 +20,9 @@ from model.condition.states import (
 from model.record.words import End, Grade, LeakAt, State
 from model.tubesheet.layout import Tube
 
+BELOW_RETIREMENT = "wall below the retirement wall"
+"""Why a tube is bad by its wall, in words."""
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class WallConcerns:
@@ -182,7 +185,7 @@ def _why_bad(
         if finding.grade is Grade.ACT
     )
     if is_below:
-        reasons.append("wall below the retirement wall")
+        reasons.append(BELOW_RETIREMENT)
     return reasons
 
 

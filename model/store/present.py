@@ -1,6 +1,7 @@
 """One inspection as this database knows it while it is recorded, whoever else writes meanwhile.
 
-Not here: the marks themselves (``model.store.edits.marks``), folding (``model.condition``).
+Not here: the marks themselves (``model.store.edits.marks``), folding (``model.condition``), which
+walls are below the retirement wall (``present_walls``).
 """
 
 from collections.abc import Iterable, Mapping
@@ -12,6 +13,7 @@ from model.record.line import Record
 from model.store.edits.people import persons
 from model.store.history import read_present
 from model.store.loading import read_boiler
+from model.store.present_walls import PresentWalls
 from model.store.queries import read_rows
 from model.store.store import Store
 
@@ -34,7 +36,8 @@ class PresentInspection:
         # Read first: what comes in while the rest is read is then taken in twice, never not at all.
         ((self._last,),) = self.store.rows(_LAST)
         boiler, self.as_loaded, records = self._read()
-        self.open = OpenInspection(boiler, self.as_loaded, records)
+        self._walls = PresentWalls(self.store, boiler, self._inspection)
+        self.open = OpenInspection(boiler, self.as_loaded, records, self._walls.every())
         self.names: Mapping[str, str] = boiler.persons
 
     def _read(self) -> tuple[FoldedBoiler, FoldedInspection, list[Record]]:
@@ -65,7 +68,11 @@ class PresentInspection:
     def take(self, records: Iterable[Record], last: int) -> None:
         """Take in records that were committed, up to the place ``last`` of the journal."""
         self._last = last
-        touched = self.open.add(records)
+        new = list(records)
+        touched = self.open.add(new)
+        measured = self._walls.worth_asking(touched, new)
+        if measured:
+            self.open.judge_walls(measured, self._walls.of(measured))
         if self._changed is not None:
             self._changed |= touched
 

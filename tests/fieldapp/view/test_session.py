@@ -411,6 +411,27 @@ def test_a_reading_is_taken_back_by_its_own_person_only(measured):
     )
 
 
+def test_a_wall_below_the_retirement_wall_counts_as_bad_until_measured_plugged_or_replaced(
+    make_bench,
+):
+    bench = make_bench(
+        readings=[("P2-R01-C01", 1.6), ("P2-R01-C02", 1.7), ("P2-R01-C03", 2.4)],
+        settings={"wall": {"retirement": "stated", "stated_mm": 2.0, "basis": "the engineer"}},
+    )
+    session = bench.session()
+    assert session.look().tally.bad == 2
+    outcome = session.record_reading(entry(bench, 2.1, confirmed=True))
+    assert outcome.tally.bad == 1
+    assert outcome.holes[bench.tubes["P2-R01-C01"].hole].left.bad == ()
+    (reading,) = session.present.open.live_of(bench.tubes["P2-R01-C01"].hole, "reading")
+    assert session.take_back_record(reading.id).tally.bad == 2
+    assert session.mark([bench.ref("P2-R01-C01")], {"state": "plugged"}).tally.bad == 1
+    assert session.undo().tally.bad == 2
+    third = bench.tubes["P2-R01-C03"]
+    below = ReadingEntry(hole=third.hole, tube=third.key, wall_mm=1.9)
+    assert session.record_reading(below).tally.bad == 3
+
+
 def test_a_photo_is_on_the_shelf_and_about_this_end(bench, session):
     outcome = session.add_photo(picture(), "leak.png", bench.ref("P2-R01-C01"), "a leak")
     assert (outcome.said, outcome.changed) == ("P2 row 1 column 1: photo kept.", {"photos"})

@@ -9,16 +9,18 @@ from hypothesis import strategies as st
 from hypothesis.stateful import RuleBasedStateMachine, initialize, invariant, precondition, rule
 
 from fieldapp.view.moving import Shift, Span
+from fieldapp.view.readings import ReadingEntry
 from fieldapp.view.session import InspectionSession
 from model.condition.counts import as_left, count_boiler
 from model.condition.coverage import count_coverage
 from model.condition.tubes import WallConcerns, tube_conditions
 from model.record.line import read_line
-from model.record.words import Does, End, LeakAt, Reason, State
+from model.record.words import Does, End, LeakAt, Purpose, Reason, State
 from model.store.edits.entries import Entry, record_entries
 from model.store.loading import load_boiler
 from model.store.queries import each_line
 from model.tubesheet.layout import default_key
+from model.wall.governing import inspection_walls
 from tests.fieldapp.view.bench import CARRIED, Bench
 
 KEYS = sorted(
@@ -40,7 +42,13 @@ class Sessions(RuleBasedStateMachine):
     @initialize()
     def open(self):
         self.folder = tempfile.TemporaryDirectory()
-        self.bench = Bench(Path(self.folder.name), carried=CARRIED)
+        wall = {"retirement": "stated", "stated_mm": 2.0, "basis": "the engineer"}
+        self.bench = Bench(
+            Path(self.folder.name),
+            carried=CARRIED,
+            readings=[("P2-R02-C01", 1.7), ("P2-R02-C02", 1.8), ("P2-R01-C01", 2.5)],
+            settings={"wall": wall},
+        )
         self.sessions = [self.bench.session("Ada"), self.bench.session("Ben")]
         self.lines = list(each_line(self.bench.store))
         self.sessions_of = {session.person: {session} for session in self.sessions}
@@ -110,6 +118,23 @@ class Sessions(RuleBasedStateMachine):
         if plan.refused is None and not plan.replaced and outcome.changed:
             assert Counter(_own_states(session)) == before
 
+    @rule(
+        at=which,
+        key=keys,
+        wall_mm=st.sampled_from([1.5, 1.95, 2.4]),
+        purpose=st.sampled_from([Purpose.PLANNED, Purpose.BASELINE]),
+    )
+    def reading(self, at, key, wall_mm, purpose):
+        hole = self.bench.tubes[key].hole
+        entry = ReadingEntry(hole=hole, tube=key, wall_mm=wall_mm, purpose=purpose, confirmed=True)
+        self.saw(at, self.sessions[at].record_reading(entry))
+
+    @rule(at=which, key=keys)
+    def reading_taken_back(self, at, key):
+        session = self.sessions[at]
+        for reading in session.present.open.live_of(self.bench.tubes[key].hole, "reading")[:1]:
+            self.saw(at, session.take_back_record(reading.id))
+
     @rule(at=which)
     def undo(self, at):
         self.saw(at, self.sessions[at].undo())
@@ -167,7 +192,12 @@ class Sessions(RuleBasedStateMachine):
         boiler = load_boiler(bench.store, bench.boiler)
         inspection = boiler.inspections[-1]
         assert inspection.facts.inspection == bench.inspection
-        expected = tube_conditions(boiler, inspection, WallConcerns())
+        walls = inspection_walls(boiler, inspection, default_wall_mm=3.0, retirement_mm=2.0)
+        concerns = WallConcerns(
+            below_found=walls.below_as_found(),
+            below_left=walls.below_as_left(inspection.renewed),
+        )
+        expected = tube_conditions(boiler, inspection, concerns)
         totals = count_boiler(expected, as_left, None)
         coverage = count_coverage(expected)
         records = [read_line(line) for line in each_line(bench.store)]

@@ -78,6 +78,15 @@ def test_one_tube_alone_gives_the_same_card_as_the_whole_boiler(bench, session):
         assert card_of(session, tube.hole) == expected, key
 
 
+def test_a_wall_below_the_retirement_wall_is_bad_now_and_says_how_thick_it_is(bench):
+    session = bench.session()
+    ref = bench.ref("P2-R01-C01")
+    assert card_of(session, ref.hole).bad == ()
+    session.record_reading(ReadingEntry(hole=ref.hole, tube=ref.tube, wall_mm=1.6))
+    assert card_of(session, ref.hole).bad == ("wall 1.60 mm, below the retirement wall",)
+    assert session.condition(ref.hole).left.bad == ("wall below the retirement wall",)
+
+
 def test_work_and_a_new_tube_stand_on_the_card(bench, session):
     hole = bench.tubes[KEY].hole
     replaced = {

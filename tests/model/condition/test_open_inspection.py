@@ -105,3 +105,30 @@ def test_a_record_that_is_not_understood_is_counted_and_says_nothing():
     present = opened(made.records[:-1], SPRING)
     present.add([newer])
     assert (present.condition(HOLE).found.state, present.record_count) == (None, 1)
+
+
+def test_a_wall_judged_below_makes_its_tube_bad_until_it_is_judged_again():
+    made = journal()
+    made.looks("sound")
+    present = opened(made.records, SPRING)
+    assert (present.tally.bad, present.condition(HOLE).left.bad) == (0, ())
+    below = WallConcerns(below_found=frozenset((HOLE,)), below_left=frozenset((HOLE,)))
+    present.judge_walls([HOLE], below)
+    assert present.condition(HOLE).found.bad == ("wall below the retirement wall",)
+    assert present.tally.bad == 1
+    present.add([made.looks("thinned", by=BEN)])  # a mark changes nothing of the wall
+    assert present.tally.bad == 1
+    present.judge_walls(["no such hole"], WallConcerns())
+    assert present.tally.bad == 1
+    present.judge_walls([HOLE], WallConcerns())
+    assert (present.tally.bad, present.condition(HOLE).left.bad) == (0, ())
+
+
+def test_walls_given_at_the_opening_count_from_the_first_look():
+    made = journal()
+    made.looks("sound")
+    boiler, found = folded(made.records, SPRING)
+    below = WallConcerns(below_left=frozenset((HOLE,)))
+    present = OpenInspection(boiler, found, made.records, below)
+    assert present.tally.bad == 1
+    assert present.tally == recounted(present)
