@@ -6,7 +6,7 @@ Not here: making a boiler (``row_plan_form``), marking (``session``).
 import re
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
-from datetime import date
+from datetime import date, timedelta
 
 from fieldapp.cautions import CAUTIONS
 from fieldapp.view.mark_words import say_count
@@ -176,6 +176,8 @@ class StartForm:
     passes_there: tuple[int, ...]
     faces_there: tuple[tuple[str, str], ...]
     """Key and name of every face."""
+    latest: str
+    """The last day that is taken: tomorrow, because it may be tomorrow already where one stands."""
     scope: Scope = Scope.FULL
     passes: frozenset[int] = frozenset()
     purpose: str = ""
@@ -189,6 +191,10 @@ class StartForm:
         faults = []
         if not _is_day(self.date):
             faults.append(f"{self.date or 'Nothing'} is no date: write it as 2026-11-25.")
+        elif self.date > self.latest:
+            faults.append(
+                f"{self.date} has not come yet: date the inspection {self.latest} at the latest."
+            )
         if self.scope is Scope.PASSES and not self.passes:
             faults.append("Choose the passes that are to be inspected.")
         return tuple(faults)
@@ -239,6 +245,7 @@ def start_form(page: BoilerPage, today: date) -> StartForm:
         date=today.isoformat(),
         passes_there=tuple(sorted(passes)),
         faces_there=tuple((line.face.key, line.face.name) for line in page.faces),
+        latest=(today + timedelta(days=1)).isoformat(),
         opened=tuple(line.face.key for line in page.faces),
     )
 
