@@ -34,6 +34,7 @@ STATE_ENTRIES = (
     ),
     Entry(look=TubeLook(state=None, replaced=True), words="replaced, not looked at since"),
     Entry(look=TubeLook(state=None), words="not inspected"),
+    Entry(look=TubeLook(state=None, reason=True), words="not inspected, reason given"),
 )
 
 ADDED_ENTRIES = (
@@ -61,7 +62,7 @@ def describe(look: TubeLook) -> str:
     if look.state is None and look.replaced:
         said = ["replaced, not looked at since"]
     elif look.state is None:
-        said = ["not inspected"]
+        said = ["not inspected, reason given" if look.reason else "not inspected"]
     elif look.state == State.LEAKING and look.joint_leak:
         said = ["leaking at the joint only"]
     else:
@@ -109,6 +110,7 @@ def _base(look: TubeLook) -> TubeLook:
         joint_leak=look.joint_leak and look.state == State.LEAKING,
         plug_bad=look.plug_bad and look.state == State.PLUGGED,
         replaced=look.replaced and look.state is None,
+        reason=look.reason and look.state is None and not look.replaced,
     )
 
 

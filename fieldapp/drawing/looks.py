@@ -31,6 +31,7 @@ def look_of(tube: TubeCondition, end: End) -> TubeLook:
         stay=tube.tube.kind == "stay",
         plug_bad=left.state is State.PLUGGED and left.plug is not None and left.plug.is_bad,
         replaced=tube.is_renewed,
+        reason=left.state is None and not tube.is_renewed and found.reason is not None,
     )
 
 
@@ -50,6 +51,7 @@ def tube_look(tube: TubeCondition) -> TubeLook:
         stay=tube.tube.kind == "stay",
         plug_bad=any(look.plug_bad for look in looks),
         replaced=tube.is_renewed,
+        reason=state is None and any(look.reason for look in looks),
     )
 
 

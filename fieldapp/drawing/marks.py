@@ -7,7 +7,7 @@ The signs come from what a person sees in the bore or does to it, so that they c
 * leaking: a drop in the bore; at the joint the bore is clear and the drop hangs on its edge;
 * plugged: a solid disc, nothing passes; a bad plug has lost a wedge;
 * split: a broken disc;
-* not inspected: an empty thin ring.
+* not inspected: an empty thin ring; with the bar of a no-entry sign where a reason was given.
 
 Each is told by shape alone (see the tests, which compare them in grey). Nothing reaches beyond
 ``EXTENT`` radii, so that neighbours do not touch. No letters inside a mark.
@@ -41,6 +41,8 @@ class TubeLook:
     stay: bool = False
     plug_bad: bool = False
     replaced: bool = False
+    reason: bool = False
+    """With ``state`` None: somebody said why nobody looked."""
 
 
 def mark(look: TubeLook, radius: float, theme: Theme) -> list[Shape]:
@@ -99,7 +101,19 @@ def _draw_sign(look: TubeLook, radius: float, theme: Theme) -> list[Shape]:
         return _draw_split(radius, theme.split)
     if look.replaced:
         return [*_draw_ring(radius, theme.replaced, 0.15), *_draw_plus(0, 0, radius * 0.62, theme)]
-    return _draw_ring(radius, theme.not_inspected, 0.09)
+    return _draw_not_inspected(radius, theme.not_inspected, barred=look.reason)
+
+
+def _draw_not_inspected(radius: float, tone: Tone, *, barred: bool) -> list[Shape]:
+    """Empty: what lies below shows through, or on a dark sheet it would be a disc."""
+    width, half = 0.09 * radius, 0.66 * radius
+    shapes: list[Shape] = [
+        Circle(x=0, y=0, radius=radius - width / 2, stroke=tone.ring, stroke_width=width)
+    ]
+    if barred:
+        bar = Line(x1=-half, y1=0, x2=half, y2=0, stroke=tone.sign, stroke_width=0.34 * radius)
+        shapes.append(bar)
+    return shapes
 
 
 def _draw_ring(radius: float, tone: Tone, share: float) -> list[Shape]:
@@ -178,7 +192,17 @@ def _draw_joint_leak(radius: float, tone: Tone, theme: Theme) -> list[Shape]:
 
 
 def _draw_plug(radius: float, theme: Theme, *, bad: bool) -> list[Shape]:
-    disc = Circle(x=0, y=0, radius=radius, fill=theme.plugged.fill)
+    tone, width = theme.plugged, 0.13 * radius
+    disc = Circle(x=0, y=0, radius=radius, fill=tone.fill)
+    if tone.ring != tone.fill:  # light around the disc on a dark sheet
+        disc = Circle(
+            x=0,
+            y=0,
+            radius=radius - width / 2,
+            fill=tone.fill,
+            stroke=tone.ring,
+            stroke_width=width,
+        )
     if not bad:
         return [disc]
     wedge: list[Point] = [(0.0, -0.12 * radius)]

@@ -23,7 +23,7 @@ LOOKS: dict[Key, TubeLook] = {
     Key.LEAKING: TubeLook(state=State.LEAKING),
     Key.PLUGGED: TubeLook(state=State.PLUGGED),
     Key.SPLIT: TubeLook(state=State.SPLIT),
-    Key.NOT_INSPECTED: TubeLook(state=None),
+    Key.NOT_INSPECTED: TubeLook(state=None, reason=True),
     Key.CONFIRM: TubeLook(state=State.PLUGGED, carried=True),
 }
 SLOTS = 8

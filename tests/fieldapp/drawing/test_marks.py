@@ -13,6 +13,7 @@ from fieldapp.drawing.marks import EXTENT, TubeLook, hatch, mark
 from fieldapp.drawing.palette import DARK, LIGHT, PRINT, THEMES
 from fieldapp.drawing.pixels import PILLOW_FONT, render_shapes
 from fieldapp.drawing.primitives import Circle, Line, Path, Text
+from fieldapp.view.themes import TABLET_THEMES
 from model.record.words import State
 
 RADIUS_PX = 12
@@ -27,6 +28,7 @@ BASES = {
     "split": TubeLook(state="split"),
     "replaced": TubeLook(state=None, replaced=True),
     "not inspected": TubeLook(state=None),
+    "reason given": TubeLook(state=None, reason=True),
 }
 ADDED = {
     "carried": {"carried": True},
@@ -47,6 +49,7 @@ LOOKS = st.builds(
     stay=st.booleans(),
     plug_bad=st.booleans(),
     replaced=st.booleans(),
+    reason=st.booleans(),
 )
 
 
@@ -106,6 +109,27 @@ def test_two_additions_differ(theme, one, other):
     first, second = (replace(plain, **ADDED[name]) for name in (one, other))
     weights = np.array([0.299, 0.587, 0.114])
     assert differs(draw(first, theme) @ weights, draw(second, theme) @ weights) > 0.03
+
+
+def solidity(look, theme):
+    """How much of a sign's disc differs from the plate below it, 0 nothing to 1 all."""
+    picture = draw_on_plate(look, theme)
+    side = picture.shape[0]
+    y, x = np.mgrid[0:side, 0:side] + 0.5 - side / 2
+    inside = np.hypot(x, y) < 0.8 * RADIUS_PX
+    plate = np.array([int(theme.plate[i : i + 2], 16) / 255 for i in (1, 3, 5)])
+    return float((np.abs(picture - plate).max(axis=2) > 0.25)[inside].mean())
+
+
+def draw_on_plate(look, theme):
+    return draw(look, replace(theme, ground=theme.plate))
+
+
+@pytest.mark.parametrize("theme", [*TABLET_THEMES.values(), PRINT], ids=lambda theme: theme.name)
+def test_a_plug_is_solid_and_what_nobody_looked_at_is_empty_in_every_theme(theme):
+    assert solidity(TubeLook(state="plugged"), theme) > 0.99
+    assert solidity(TubeLook(state=None), theme) < 0.01
+    assert 0.1 < solidity(TubeLook(state=None, reason=True), theme) < 0.5
 
 
 def test_a_replaced_tube_that_was_looked_at_shows_both():

@@ -309,6 +309,8 @@ def test_not_inspected_asks_why_before_anything_is_marked(on_map, data):
     conditions = fold(data)
     end = app.top.map.face_map.ends[0]
     assert conditions[end.hole].ends_found[end.end].reason == "refractory"
+    assert app.top.map.look_of(0) == TubeLook(state=None, reason=True)
+    assert app.top.map.look_of(1) == TubeLook(state=None)
 
 
 def test_filling_the_rest_asks_with_counts_and_can_be_refused(on_map, data):
