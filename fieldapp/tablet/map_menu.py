@@ -48,17 +48,6 @@ def ask_person(services: Services) -> None:
     services.ask_store(list_person_lines, ask)
 
 
-def hand_over_tablet(services: Services) -> None:
-    """One tap where the tablet goes to and fro; a question where the other is not known yet."""
-    shown = services.shown
-    if shown is None:
-        return
-    if shown.next_person is None:
-        ask_person(services)
-    else:
-        services.switch_person(shown.next_person)
-
-
 def ask_plug(services: Services, chosen: Callable[[PlugType | None], None]) -> None:
     """Which plug is said of every tube marked plugged from now on."""
     services.ask(WHICH_PLUG, [(words, _choosing(chosen, kind)) for kind, words in PLUG_ANSWERS])

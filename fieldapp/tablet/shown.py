@@ -57,13 +57,6 @@ class Shown:
     def person_name(self) -> str:
         return self.crew.get(self.person, "")
 
-    @property
-    def next_person(self) -> str | None:
-        """Whose turn it is when the tablet is handed over; None where there is but one."""
-        names = list(self.crew)
-        following = names[(names.index(self.person) + 1) % len(names)]
-        return None if following == self.person else following
-
     def take(self, outcome: Outcome) -> None:
         """What an operation brought."""
         self.outcome = outcome

@@ -18,9 +18,18 @@ def say_coverage(here: EndTally) -> str:
     return f"{here.looked_at} of {here.ends} ends here"
 
 
+def say_saved(saved: int) -> str:
+    """How many records of the inspection are on the disk.
+
+    >>> say_saved(213)
+    '213 records saved'
+    """
+    return f"{say_count(saved, 'record')} saved"
+
+
 def say_counts(tally: Tally, saved: int) -> str:
     """The rest, in one line."""
-    parts = [f"{saved} saved"]
+    parts = [say_saved(saved)]
     everywhere = tally.looked_at_percent
     if everywhere is not None:
         parts.append(f"all ends {_percent(everywhere)}")

@@ -13,11 +13,11 @@ from fieldapp.drawing.looks import look_of
 from fieldapp.tablet.asking_strip import AskingStrip, StripDoes
 from fieldapp.tablet.covered_map import CoveredMap
 from fieldapp.tablet.fill_dialog import ask_fill
-from fieldapp.tablet.map_menu import ask_menu, ask_plug, hand_over_tablet
+from fieldapp.tablet.map_menu import ask_menu, ask_person, ask_plug
 from fieldapp.tablet.screen import TabletScreen
 from fieldapp.tablet.sheet_map import SheetMap
 from fieldapp.tablet.state_keys import SLOTS, KeysDo, StateKeys
-from fieldapp.tablet.status_words import say_counts, say_coverage
+from fieldapp.tablet.status_words import say_counts, say_coverage, say_saved
 from fieldapp.tablet.widgets.big_key import BigKey
 from fieldapp.tablet.widgets.said_line import SaidLine
 from fieldapp.view import key_state as keys
@@ -80,7 +80,11 @@ class MapScreen(TabletScreen):
 
     def say_hint(self) -> None:
         """What is asked, or what a tap would do."""
-        self.line.words = self.state.question or self.state.hint
+        marks = self.state.question is None and self.state.key is not None
+        if marks and not self.map.may_mark:
+            self.line.words = keys.COME_NEARER
+        else:
+            self.line.words = self.state.question or self.state.hint
 
     def seen_again(self) -> None:
         self.map.set_highlight(None)
@@ -95,7 +99,7 @@ class MapScreen(TabletScreen):
             return
         outcome = shown.outcome
         shows = tuple((each.pass_, End(each.end)) for each in self._face.face.shows)
-        self.entitle(f"{self._face.face.name}, {outcome.saved} saved")
+        self.entitle(f"{self._face.face.name}, {say_saved(outcome.saved)}")
         self.leave_key.words = say_coverage(outcome.tally.of_face(shows))
         self.leave_key.under = say_counts(outcome.tally, outcome.saved)
         self.undo_key.under = outcome.undo_words or ""
@@ -103,8 +107,7 @@ class MapScreen(TabletScreen):
         self.redo_key.under = outcome.redo_words or ""
         self.redo_key.disabled = outcome.redo_words is None
         self.who_key.words = shown.person_name
-        following = shown.next_person
-        self.who_key.under = f"or {shown.crew[following]}" if following else "inspecting"
+        self.who_key.under = "inspecting"
 
     # What is touched
 
@@ -275,7 +278,11 @@ class MapScreen(TabletScreen):
             self._face,
             [look_of(shown.conditions[end.hole], end.end) for end in self._face.ends],
         )
-        self.map.bind(on_gesture=self._touched, on_viewport=lambda *_: self._keep_later())
+        self.map.bind(
+            on_gesture=self._touched,
+            on_viewport=lambda *_: self._keep_later(),
+            may_mark=lambda *_: self.say_hint(),
+        )
         self.face_key = BigKey(
             kit,
             self._face.face.name,
@@ -286,7 +293,7 @@ class MapScreen(TabletScreen):
         self.leave_key = BigKey(kit, "", lambda: services.go("leave"), aligned="left")
         self.undo_key = BigKey(kit, "Undo", self._undo)
         self.redo_key = BigKey(kit, "Redo", self._redo)
-        self.who_key = BigKey(kit, "", lambda: hand_over_tablet(services))
+        self.who_key = BigKey(kit, "", lambda: ask_person(services))
         self.more_key = BigKey(kit, "More", self._ask_more)
         self.state_keys = StateKeys(
             kit,

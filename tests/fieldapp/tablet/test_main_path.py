@@ -216,9 +216,11 @@ def test_a_tap_where_tubes_are_small_zooms_and_marks_nothing(on_map, data):
         app.top.map.fit()
         app.settle()
     assert not app.top.map.may_mark
+    assert app.top.line.words == "Come nearer to mark: tap zooms in."
     saved = app.services.shown.outcome.saved
     app.tap_tube(3)
     assert app.top.map.may_mark
+    assert app.top.line.words == "Tap or drag: sound."
     assert app.services.shown.outcome.saved == saved
 
 
@@ -334,7 +336,9 @@ def test_the_bar_tells_saved_coverage_and_plugged(on_map):
     app = on_map
     app.tap_tube(0)
     assert app.top.leave_key.words == "1 of 14 ends here"
-    assert app.top.leave_key.under.replace("\u00a0", " ").startswith("1 saved · all ends 3.6 %")
+    assert app.top.leave_key.under.replace("\u00a0", " ").startswith(
+        "1 record saved · all ends 3.6 %"
+    )
     assert "plugged 7.1 %" in app.top.leave_key.under.replace("\u00a0", " ")
 
 
@@ -353,7 +357,10 @@ def test_two_people_disagree_and_the_map_shows_it(on_map, data):
     assert app.top.map.look_of(0).disputed
     assert "1\u00a0dispute" in app.top.leave_key.under
     assert_map_agrees(app, data)
-    app.press("Ben")  # now one tap
+    app.press("Ben")
+    assert app.top.who_key.words == "Ben"  # asked first, never toggled
+    assert {"Ada", "Ben", "A new name", "Go on as before"} <= set(app.shown_keys())
+    app.press("Ada")
     assert app.top.who_key.words == "Ada"
     assert "sound" in app.shown_keys()["Undo"].under
 

@@ -106,7 +106,9 @@ def perform(app, gesture):
         app.touch(*key.to_window(*key.center))
         app.settle()
     elif kind == "who":
-        app.press(app.top.who_key.words)
+        now = app.top.who_key.words
+        app.press(now)
+        app.press("Ben" if now == "Ada" else "Ada")
     elif kind == "fill" and "fill the rest" in app.shown_keys():
         app.press("fill the rest")
         app.press("pass 2 here")
