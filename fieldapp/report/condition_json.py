@@ -305,6 +305,7 @@ def _wall(numbers: ConditionNumbers) -> dict[str, Any]:
         ],
         "worst": [_of_pass(each) for each in numbers.worst],
         "leaks": [_of_pass(each) for each in numbers.leaks],
+        "repeatability": [asdict(each) for each in numbers.repeatability],
     }
 
 

@@ -33,6 +33,7 @@ from model.wall.governing import GoverningWall, InspectionWalls, inspection_wall
 from model.wall.leak_history import PassLeaks, pass_leaks
 from model.wall.pass_forecast import PassForecast, forecast_pass
 from model.wall.pivots import Pivots, simulate_pivots
+from model.wall.repeatability import GaugeRepeatability, gauge_repeatability
 from model.wall.retirement import (
     NewTubeCheck,
     RetirementWall,
@@ -81,6 +82,8 @@ class ConditionNumbers:
     walls: InspectionWalls
     trusted: Mapping[str, Sequence[TrustedReading]]
     """The trusted readings up to this inspection, by hole, in order of time."""
+    repeatability: tuple[GaugeRepeatability, ...]
+    """How well repeated readings of one place agree in this inspection, gauge by gauge."""
     lives: Mapping[str, TubeLife]
     """Rates and life of the tubes measured in this inspection, by hole."""
     totals: Totals
@@ -171,6 +174,7 @@ def build_numbers(
         tubes=tubes,
         walls=walls,
         trusted=trusted,
+        repeatability=gauge_repeatability(inspection, trusted),
         lives=tube_lives(boiler, inspection, walls, facts),
         totals=totals,
         totals_as_found=count_boiler(tubes, as_found, size),

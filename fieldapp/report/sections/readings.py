@@ -17,6 +17,7 @@ from fieldapp.report.pieces import (
     columns,
     words,
 )
+from fieldapp.report.sections.repeatability import build_repeatability
 from fieldapp.report.sections.tube_lives import build_tube_lives
 from fieldapp.report.tube_words import say_tube
 from fieldapp.report.wording import say_count, say_list, say_mm, say_number, say_percent, say_word
@@ -75,6 +76,7 @@ def build_readings(numbers: ConditionNumbers) -> Section:
     pieces += [
         *build_tube_lives(numbers),
         _earlier(numbers),
+        *build_repeatability(numbers),
         Paragraph(words=_not_trusted(numbers)),
     ]
     return Section(key="readings", heading="Wall readings", pieces=tuple(pieces))

@@ -5,12 +5,24 @@ from dataclasses import replace
 import pytest
 
 from fieldapp.drawing.wall_map import Margin
-from fieldapp.report.pieces import Blanks, Chart, Figures, Paragraph, Photos, Points, Table, Verdict
+from fieldapp.report.pieces import (
+    Blanks,
+    Chart,
+    Figures,
+    Paragraph,
+    Photos,
+    Points,
+    Table,
+    Tone,
+    Verdict,
+)
 from fieldapp.report.sections.order import build_sections
+from fieldapp.report.sections.repeatability import build_repeatability
 from fieldapp.report.sections.walls import _spots
 from fieldapp.report.sections.worst_walls import build_worst_walls
 from model.wall.more_readings import MoreReadings
 from model.wall.pass_forecast import WallsAhead
+from model.wall.repeatability import GaugeRepeatability
 from model.wall.retirement import RetirementWall
 
 
@@ -200,6 +212,30 @@ def test_readings_say_where_each_wall_stands(sections, what_is_what):
     assert row_of(walls, what_is_what["below the retirement wall"])[
         "against the retirement wall"
     ] == ("below")
+
+
+def test_without_repeated_readings_the_report_says_that_nothing_is_known_of_them(sections):
+    assert "how well readings repeat is not known" in said(sections["readings"])
+
+
+def test_a_gauge_that_scatters_more_than_its_error_is_marked(numbers):
+    steady = GaugeRepeatability(
+        instrument="Gauge 7", method="pit-gauge", accuracy_mm=0.1, places=3, readings=9,
+        deviation_mm=0.0312, degrees_of_freedom=6,
+    )  # fmt: skip
+    found = (
+        steady,
+        replace(steady, deviation_mm=0.0512),
+        replace(steady, instrument=None, method=None, accuracy_mm=None),
+    )
+    table, how = build_repeatability(replace(numbers, repeatability=found))
+    assert rows(table) == [
+        ("Gauge 7, pit gauge", "3", "9", "0.031", "6", "0.10", "within"),
+        ("Gauge 7, pit gauge", "3", "9", "0.051", "6", "0.10", "scatters more"),
+        ("not known", "3", "9", "0.031", "6", "not known", "nobody stated it"),
+    ]
+    assert [row.cells[-1].tone for row in table.rows] == [Tone.PLAIN, Tone.WATCH, Tone.PLAIN]
+    assert "set wrongly" in how.words
 
 
 def test_without_a_retirement_wall_the_report_says_why(numbers):
