@@ -1,20 +1,25 @@
 """Marks made from the wrong end or one row off: which would move, where to, and what forbids it.
 
-Only one's own marks move; for another's the person is told whom to ask. Pure. Not here:
-committing (``session``).
+Only one's own marks move; for another's the person is told whom to ask. A mark that would hide a
+plug, leak or split of last time, or contradict what somebody saw there, stays where it is. Pure.
+Not here: what must not be hidden (``guard``), committing (``session``).
 """
 
 from collections import Counter
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 
+from fieldapp.view.guard import Held, Holds, held_at
 from fieldapp.view.mark_words import say_count, say_place
 from model.condition.open_inspection import OpenInspection
 from model.record.line import Record
-from model.record.words import End
+from model.record.words import End, State
 from model.store.edits.acts import EndRef, ref_of
 from model.tubesheet.faces import Face, Shown
 from model.tubesheet.layout import Tube
+
+_MOST_KEYS = 3
+_NOUNS = {State.PLUGGED: "plug", State.LEAKING: "leak", State.SPLIT: "split"}
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -63,6 +68,16 @@ class Shift:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class Staying:
+    """A mark that stays where it is, because of what stands where it would go."""
+
+    source: EndRef
+    target: EndRef
+    over: str
+    """What it would stand over, in words."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class MovePlan:
     """What a move would do; ``refused`` says why it cannot be done at all."""
 
@@ -72,6 +87,8 @@ class MovePlan:
     """Marks in the span that are another person's, by name: they stay."""
     replaced: int
     """Own marks outside the span that would be replaced."""
+    staying: tuple[Staying, ...] = ()
+    """Own marks of the span that would hide something graver or another person's word."""
 
     @property
     def question(self) -> str:
@@ -81,10 +98,11 @@ class MovePlan:
         words = f"Move {say_count(len(self.moves), 'mark')}?"
         if self.replaced:
             words += f" {say_count(self.replaced, 'mark')} of yours in the way would be replaced."
-        return words + self.others_words()
+        return words + self.left_words()
 
-    def others_words(self) -> str:
-        return "".join(
+    def left_words(self) -> str:
+        """What is not moved, and why."""
+        return _say_staying(self.staying) + "".join(
             f" {say_count(count, 'mark')} of {name} would stay: ask {name} to move them."
             for name, count in sorted(self.others.items())
         )
@@ -113,19 +131,97 @@ def plan_move(
     if refused is not None:
         return MovePlan(moves=(), refused=refused, others=others, replaced=0)
     places = _Places(inspection, faces)
-    moves: list[tuple[EndRef, EndRef]] = []
+    wanted: list[_Wanted] = []
     for record, tube in own:
         target = places.target(record, tube, shift)
         if isinstance(target, str):
             return MovePlan(moves=(), refused=target, others=others, replaced=0)
-        moves.append((ref_of(record), target))
-    sources = {(inspection.hole_class(source.hole), source.end) for source, _ in moves}
+        said = record.body["state"]
+        state = None if said is None else State(said)
+        wanted.append(_Wanted(source=ref_of(record), target=target, state=state))
+    going, staying = _part(inspection, wanted, person, name_of)
+    sources = {_place(inspection, each.source) for each in going}
     replaced = sum(
-        (target.hole, target.end) not in sources
-        and bool(inspection.own_live(target.hole, target.end, person))
-        for _, target in moves
+        _place(inspection, each.target) not in sources
+        and bool(inspection.own_live(each.target.hole, each.target.end, person))
+        for each in going
     )
-    return MovePlan(moves=tuple(moves), refused=None, others=others, replaced=replaced)
+    return MovePlan(
+        moves=tuple((each.source, each.target) for each in going),
+        refused=None if going else f"Nothing can be moved.{_say_staying(staying)}",
+        others=others,
+        replaced=replaced,
+        staying=staying,
+    )
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class _Wanted:
+    """One mark, where it would go, and the state that it states."""
+
+    source: EndRef
+    target: EndRef
+    state: State | None
+
+
+def _part(
+    inspection: OpenInspection,
+    wanted: Sequence[_Wanted],
+    person: str,
+    name_of: Callable[[str], str],
+) -> tuple[list[_Wanted], tuple[Staying, ...]]:
+    """Marks that go, and those that stay: a mark that stays keeps the one behind it back too."""
+    going = list(wanted)
+    staying: list[Staying] = []
+    while True:
+        leaves = {_place(inspection, each.source) for each in going}
+        stays = {_place(inspection, each.source) for each in staying}
+        held: list[Staying] = []
+        for each in going:
+            place = _place(inspection, each.target)
+            over = "a mark that stays" if place in stays else None
+            if over is None:
+                own_goes = place in leaves
+                found = held_at(inspection, each.target, each.state, person, own_goes=own_goes)
+                over = None if found is None else _say_over(found, name_of)
+            if over is not None:
+                held.append(Staying(source=each.source, target=each.target, over=over))
+        if not held:
+            return going, tuple(staying)
+        staying += held
+        kept = {_place(inspection, each.source) for each in held}
+        going = [each for each in going if _place(inspection, each.source) not in kept]
+
+
+def _place(inspection: OpenInspection, ref: EndRef) -> tuple[str, End]:
+    return inspection.hole_class(ref.hole), ref.end
+
+
+def _say_over(held: Held, name_of: Callable[[str], str]) -> str:
+    if held.by is Holds.CARRIED:
+        return f"a {_NOUNS[held.state]} of last time"
+    if held.by is Holds.ANOTHER:
+        return f"a mark of {name_of(held.person or '')}"
+    return "another mark of yours"
+
+
+def _say_staying(staying: Sequence[Staying]) -> str:
+    """`` 1 would stand over a leak of last time: P2-R03-C05. It stays where it is.``"""
+    by_reason: dict[str, list[str]] = {}
+    for each in staying:
+        by_reason.setdefault(each.over, []).append(each.target.tube)
+    said = "".join(
+        f" {len(keys)} would stand over {over}: {_say_some(sorted(keys))}."
+        for over, keys in sorted(by_reason.items())
+    )
+    if not staying:
+        return ""
+    return said + (" It stays where it is." if len(staying) == 1 else " They stay where they are.")
+
+
+def _say_some(keys: Sequence[str]) -> str:
+    more = len(keys) - _MOST_KEYS
+    return ", ".join(keys[:_MOST_KEYS]) + (f" and {more} more" if more > 0 else "")
 
 
 def _refusal(

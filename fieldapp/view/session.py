@@ -181,13 +181,13 @@ class InspectionSession:
         return plan_move(self.present.open, faces, span, shift, self.person, name_of)
 
     def move(self, span: Span, shift: Shift) -> Outcome:
-        """Move the person's marks of a span; all or none."""
+        """Move the person's marks of a span, but for those that would hide what must stand."""
         plan = self.plan_move(span, shift)
         if plan.refused is not None:
             return self._nothing(plan.refused)
         self._before = {}
         done = move_marks(self.present, plan.moves, self.person)
-        return self._marked(done, "The marks are there already.", plan.others_words())
+        return self._marked(done, "The marks are there already.", plan.left_words())
 
     def wall_context(self, hole: str, purpose: Purpose = Purpose.PLANNED) -> WallContext:
         """What a wall typed for this tube is held against."""

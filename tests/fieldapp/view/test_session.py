@@ -285,19 +285,59 @@ def test_no_name_is_nobody(session):
         session.switch_person("  ")
 
 
-def test_marks_one_row_off_move_down_all_at_once(bench, session):
-    session.mark(bench.row(2, 1), SOUND)
-    session.mark([bench.ref("P2-R01-C02")], {**LEAKING, "leak_at": "joint"})
-    span = Span(pass_=2, first_row=1, last_row=1)
-    assert session.plan_move(span, Shift(rows=1)).question == "Move 3 marks?"
-    outcome = session.move(span, Shift(rows=1))
-    assert outcome.said == "3 marks moved."
-    assert bench.state(session, "P2-R01-C02") is None
-    found = session.condition(bench.tubes["P2-R02-C02"].hole).ends_found[End.FRONT]
-    assert (found.state, found.leak_at) == (State.LEAKING, LeakAt.JOINT)
-    assert session.undo().said == "Taken back: 3 marks moved."
-    assert bench.state(session, "P2-R01-C02") is State.LEAKING
+def test_marks_one_row_off_move_up_all_at_once(bench, session):
+    session.mark(bench.row(2, 3), SOUND)
+    session.mark([bench.ref("P2-R03-C02")], {**LEAKING, "leak_at": "bore"})
+    session.mark(bench.row(2, 2), {"state": "thinned"})
+    span = Span(pass_=2, first_row=3, last_row=3)
+    everything = Span(pass_=2, first_row=2, last_row=3)
+    assert session.plan_move(span, Shift(rows=-1)).question == (
+        "Nothing can be moved. 3 would stand over another mark of yours: P2-R02-C01, P2-R02-C02, "
+        "P2-R02-C03. They stay where they are."
+    )
+    assert session.undo().said.startswith("Taken back: P2 row 2, 4 ends: thinned.")
+    session.mark([bench.ref("P2-R02-C01")], {"state": "thinned"})
+    assert session.plan_move(everything, Shift(rows=-1)).question == (
+        "Move 2 marks? 1 would stand over a leak of last time: P2-R02-C03. 1 would stand over a "
+        "plug of last time: P2-R02-C02. They stay where they are."
+    )
+    outcome = session.move(everything, Shift(rows=-1))
+    assert outcome.said == (
+        "2 marks moved. 1 would stand over a leak of last time: P2-R02-C03. 1 would stand over a "
+        "plug of last time: P2-R02-C02. They stay where they are."
+    )
+    assert bench.state(session, "P2-R01-C01") is State.THINNED
+    assert bench.state(session, "P2-R02-C01") is State.SOUND
     assert bench.state(session, "P2-R02-C02") is State.PLUGGED
+    assert bench.state(session, "P2-R03-C02") is State.LEAKING
+    assert session.undo().said == "Taken back: 2 marks moved."
+    assert bench.state(session, "P2-R02-C01") is State.THINNED
+
+
+def test_a_mark_that_confirms_what_is_carried_moves_there(bench, session):
+    session.mark([bench.ref("P2-R01-C02")], {"state": "plugged"})
+    session.mark([bench.ref("P2-R01-C03")], {**LEAKING, "leak_at": "bore"})
+    span = Span(pass_=2, first_row=1, last_row=1)
+    assert session.plan_move(span, Shift(rows=1)).question == "Move 2 marks?"
+    assert session.move(span, Shift(rows=1)).said == "2 marks moved."
+    found = session.condition(bench.tubes["P2-R02-C03"].hole).ends_found[End.FRONT]
+    assert (found.state, found.leak_at, found.how) == (State.LEAKING, LeakAt.BORE, How.SEEN)
+
+
+def test_a_mark_behind_one_that_stays_stays_too(bench, session):
+    session.mark([bench.ref("P2-R01-C02"), bench.ref("P2-R02-C01")], SOUND)
+    session.switch_person("Ben")
+    session.mark([bench.ref("P2-R01-C01"), bench.ref("P2-R03-C01")], {"state": "thinned"})
+    session.switch_person("Ada")
+    session.mark([bench.ref("P2-R01-C01")], {"state": "thinned"})
+    plan = session.plan_move(Span(pass_=2, last_row=2), Shift(rows=1))
+    assert plan.question == (
+        "Nothing can be moved. 1 would stand over a mark of Ben: P2-R03-C01. 1 would stand over a "
+        "mark that stays: P2-R02-C01. 1 would stand over a plug of last time: P2-R02-C02. They "
+        "stay where they are."
+    )
+    assert session.move(Span(pass_=2, last_row=2), Shift(rows=1)).changed == frozenset()
+    assert bench.state(session, "P2-R03-C01") is State.THINNED
 
 
 def test_marks_from_the_wrong_end_move_mirrored_to_the_other_end(bench, session):

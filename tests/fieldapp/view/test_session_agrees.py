@@ -64,7 +64,12 @@ class Sessions(RuleBasedStateMachine):
 
     @rule(at=which, place=places, end=ends, state=states)
     def mark_row(self, at, place, end, state):
-        self.saw(at, self.sessions[at].mark_row(self.bench.row(*place, end), {"state": state}))
+        session = self.sessions[at]
+        session.refresh()
+        graver, disputes = _carried_graver(session), _disputed_ends(session)
+        self.saw(at, session.mark_row(self.bench.row(*place, end), {"state": state}))
+        assert all(_state_of(session, place) == state for place, state in graver.items())
+        assert _disputed_ends(session) <= disputes
 
     @rule(at=which, key=keys, end=ends)
     def confirm(self, at, key, end):
@@ -111,12 +116,16 @@ class Sessions(RuleBasedStateMachine):
     def move(self, at, place, end, shift):
         span = Span(pass_=place[0], first_row=place[1], last_row=place[1], end=end)
         session = self.sessions[at]
+        session.refresh()
         before = Counter(_own_states(session))
+        graver, disputes = _carried_graver(session), _disputed_ends(session)
         plan = session.plan_move(span, shift)
         outcome = session.move(span, shift)
         self.saw(at, outcome)
         if plan.refused is None and not plan.replaced and outcome.changed:
             assert Counter(_own_states(session)) == before
+        assert all(_state_of(session, place) == state for place, state in graver.items())
+        assert _disputed_ends(session) <= disputes
 
     @rule(
         at=which,
@@ -234,6 +243,31 @@ def _own_states(session):
     for record in session.present.open.live_observations():
         if record.by == session.person:
             yield record.body["state"], record.body["reason"]
+
+
+def _ends_found(session):
+    for tube in session.present.open.conditions():
+        for end, found in tube.ends_found.items():
+            yield (tube.hole, end), found
+
+
+def _carried_graver(session):
+    """Plugs, leaks and splits of last time of which nobody said anything today."""
+    graver = (State.PLUGGED, State.LEAKING, State.SPLIT)
+    return {
+        place: found.state
+        for place, found in _ends_found(session)
+        if found.carried and found.state in graver
+    }
+
+
+def _disputed_ends(session):
+    return {place for place, found in _ends_found(session) if found.disputed}
+
+
+def _state_of(session, place):
+    hole, end = place
+    return session.condition(hole).ends_found[end].state
 
 
 TestSessions = Sessions.TestCase
