@@ -20,6 +20,7 @@ COMMANDS: Mapping[str, str] = {
     "boiler": "new, update, list, show, same, template: the boilers",
     "inspection": "new, change, list, close, reopen, same: the inspections of a boiler",
     "observe": "add what was seen and measured, from a spreadsheet",
+    "probe": "add the results of a specialist firm, from its own table",
     "history": "add what happened before, from a spreadsheet",
     "work": "add what a crew did, from a spreadsheet",
     "part": "add damage to what is not a tube, from a spreadsheet",

@@ -39,7 +39,7 @@ def read_boiler(path: Path, *, tag_needed: bool = True) -> BoilerFile:
     A cost comes out as ``{"value": x, "source": "assumed"}``, dates as text, keys of tables by
     pass as text. IntakeRefused names every fault.
     """
-    document = _parsed(path)
+    document = parsed_toml(path)
     faults = FaultList()
     is_us = _is_us(document, faults)
     _check_sections(document, faults)
@@ -76,7 +76,8 @@ def read_boiler(path: Path, *, tag_needed: bool = True) -> BoilerFile:
     )
 
 
-def _parsed(path: Path) -> dict[str, Any]:
+def parsed_toml(path: Path) -> dict[str, Any]:
+    """The tables of a TOML file. IntakeRefused when it is none."""
     name = shown_name(path)
     text = decode_utf8(read_bytes(path, MAX_BYTES), name)
     try:

@@ -56,6 +56,11 @@ def read_table(path: Path, columns: Columns, *, sheet: str | None = None) -> Tab
 
     Raises IntakeRefused with every fault of the header, or else of the rows' shape.
     """
+    return _table(raw_rows(path, sheet=sheet), columns, shown_name(path))
+
+
+def raw_rows(path: Path, *, sheet: str | None = None) -> Iterator[RawRow]:
+    """The lines of a file with their cells as text, whatever its columns are called."""
     data = read_bytes(path, MAX_BYTES)
     name = shown_name(path)
     if data[:8] == b"\xd0\xcf\x11\xe0\xa1\xb1\x1a\xe1":
@@ -66,10 +71,10 @@ def read_table(path: Path, columns: Columns, *, sheet: str | None = None) -> Tab
         # Imported here so that CSV needs no workbook library.
         from fieldapp.intake.workbook import read_workbook
 
-        return _table(read_workbook(data, name, sheet), columns, name)
+        return read_workbook(data, name, sheet)
     if sheet is not None:
         raise IntakeRefused([f"{name} is not a workbook, so it has no sheet {quoted(sheet)}."])
-    return _table(_csv_rows(decode_utf8(data, name), name), columns, name)
+    return _csv_rows(decode_utf8(data, name), name)
 
 
 def _csv_rows(text: str, name: str) -> Iterator[RawRow]:
@@ -155,13 +160,14 @@ def _checked_row(
     row: dict[str, str] = {}
     for column, cell in zip(names, cells, strict=True):
         if column:
-            row[column] = _clean(line, column, cell, faults)
+            row[column] = clean_cell(line, column, cell, faults)
         elif cell:
             faults.add(f"line {line}: {quoted(cell)} stands in a column without a name.")
     return row
 
 
-def _clean(line: int, column: str, cell: str, faults: FaultList) -> str:
+def clean_cell(line: int, column: str, cell: str, faults: FaultList) -> str:
+    """The text of a cell, or a fault and nothing."""
     if cell.isascii() and cell.isprintable() and len(cell) <= MAX_CELL_CHARACTERS:
         return cell
     if len(cell) > MAX_CELL_CHARACTERS:

@@ -186,6 +186,37 @@ P3-R02-C02,,,plug,2025-11-26,both,welded,,,,,Invented contractor,
 ,3,4,clean,2025-11-26,,,,,,,Invented contractor,
 """
 
+PROBE_MAP_TOML = """\
+# probe-map.toml - an example with invented data: what the columns of a firm's table mean.
+# Copy it for each firm, and read the table with
+#   tubewright probe TAG TABLE.csv --map probe-map.toml --firm NAME --method eddy-current --date DAY
+
+[columns]                          # our word = the heading in the firm's table
+tube = "Tube"                      # or, in its place, three columns: pass, row and column
+loss = "Loss %"                    # or depth (of the loss), or wall (what remains): one only
+distance = "Distance"              # along the tube; this and the rest may be left out
+end = "End"
+clock = "Clock"                    # seen from the front
+note = "Remarks"
+
+[units]
+loss = "percent"                   # of the wall; "fraction" where 0.35 means 35 percent
+distance = "mm"                    # mm, cm, m, in or ft; depth and wall: mm or in
+
+[table]
+header_line = 1                    # the line that holds the headings
+distance_from = "front"            # the sheet: front, rear, or end (the end that the row names)
+front_words = ["F"]                # what the firm calls the ends, beside front and rear
+rear_words = ["R"]
+nothing_found = ["NDD", "-"]       # stands for the loss where nothing was found: no reading
+# pass = 2                         # where the table is of one pass and has no column for it
+# end = "front"                    # likewise
+
+[probe]
+name = "bobbin probe, invented"
+accuracy_mm = 0.3
+"""
+
 _ROW_HEIGHTS_MM = {2: (150.0, 85.0), 3: (360.0, 295.0)}
 _PITCH_MM = 75.0
 _TUBES_IN_ROW = 6
@@ -199,6 +230,7 @@ def template_files() -> dict[str, str]:
         "observations.csv": OBSERVATIONS_CSV,
         "history.csv": HISTORY_CSV,
         "work.csv": WORK_CSV,
+        "probe-map.toml": PROBE_MAP_TOML,
     }
 
 

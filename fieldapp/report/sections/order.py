@@ -31,6 +31,7 @@ from fieldapp.report.sections.plug_clusters import build_plug_clusters
 from fieldapp.report.sections.plugs import build_plugs
 from fieldapp.report.sections.pressure_tests import build_pressure_tests
 from fieldapp.report.sections.readings import build_readings
+from fieldapp.report.sections.specialists import build_specialists
 from fieldapp.report.sections.steaming import build_steaming
 from fieldapp.report.sections.verdict import build_verdict
 from fieldapp.report.sections.walls import build_walls
@@ -52,6 +53,7 @@ CONDITION_SECTIONS: tuple[Builder, ...] = (
     build_plug_clusters,
     build_findings,
     build_readings,
+    build_specialists,
     build_walls,
     build_worst_walls,
     build_leak_history,
