@@ -52,10 +52,11 @@ def build_worst_walls(numbers: ConditionNumbers) -> Section:
 _HOW = (
     "Only planned readings speak here: suspect tubes were chosen because they look bad. The losses "
     "from the wall as supplied are taken to follow Gumbel's law of the largest value, which the "
-    "test above did not refuse; the bound takes in how little so few readings say of it, by "
-    f"simulation with the fixed seed {FORECAST_SEED}. Until the next outage every loss is taken to "
-    "grow in proportion to the age of the tubes. A place along the tubes where nobody measures "
-    "is not covered, nor are tubes that look suspect, pits, cracks and joints."
+    "test above did not refuse; of few readings the test seldom notices another law or a second "
+    "kind of damage, and then the bound often fails. The bound takes in how little so few readings "
+    f"say of the law, by simulation with the fixed seed {FORECAST_SEED}. Until the next outage "
+    "every loss is taken to grow in proportion to the age of the tubes. A place along the tubes "
+    "where nobody measures is not covered, nor are tubes that look suspect, pits, cracks and joints."
 )
 
 
