@@ -15,7 +15,6 @@ from model.condition.states import FoldedInspection
 from model.condition.tubes import TubeCondition
 from model.record.fields import last_day
 from model.record.words import Purpose, State
-from model.tubesheet.layout import Tube
 from model.wall.forecast import SMALLEST_SAMPLE, NoForecast, WorstForecast, forecast_worst
 from model.wall.life import DAYS_PER_YEAR
 from model.wall.more_readings import MoreReadings, more_readings
@@ -62,7 +61,8 @@ class PassForecast:
     more_readings: MoreReadings
     """Planned readings that would bring the bound of now to a useful width."""
     measure_next: tuple[NextTube, ...]
-    """Tubes alike that stay in service and that nobody measured, in the order to take them."""
+    """Tubes alike, not bad, that stay in service and that nobody measured, in the order to take
+    them."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -82,7 +82,7 @@ class _Population:
     alike: _Alike
     walls_mm: Sequence[float]
     """Measured as planned, of tubes alike."""
-    unmeasured: Sequence[Tube]
+    unmeasured: Sequence[TubeCondition]
     measured: Sequence[MeasuredTube]
     """All of the pass, for whatever purpose."""
     left_out: int
@@ -120,7 +120,11 @@ def forecast_pass(
         why_not="The wall as supplied is not known, so no loss is.",
         why_no_outage=None,
         more_readings=more_readings(NoForecast(reason=""), chance=chance),
-        measure_next=next_tubes(population.unmeasured, population.measured),
+        measure_next=next_tubes(
+            # A bad tube is dealt with whatever its wall is.
+            [each.tube for each in population.unmeasured if not each.left.is_bad],
+            population.measured,
+        ),
     )
     supplied_mm = alike.supplied_mm
     if supplied_mm is None:
@@ -188,12 +192,12 @@ def _population(
         if found:
             thinnest_mm = min(reading.wall_mm for reading in found)
             measured[each.hole] = MeasuredTube(tube=each.tube, wall_mm=thinnest_mm)
-    open_ = {e.hole: e.tube for e in tubes if _stays(e) and e.hole not in measured}
+    open_ = {e.hole: e for e in tubes if _stays(e) and e.hole not in measured}
     # Where nobody speaks and nobody is spoken for, any tube tells what the pass was made of.
     speaking = [*planned, *open_] or list(kinds)[:1]
     alike = Counter(kinds[hole] for hole in speaking).most_common(1)[0][0]
     walls_mm = [wall for hole, wall in planned.items() if kinds[hole] == alike]
-    unmeasured = [tube for hole, tube in open_.items() if kinds[hole] == alike]
+    unmeasured = [each for hole, each in open_.items() if kinds[hole] == alike]
     return _Population(
         alike=alike,
         walls_mm=walls_mm,

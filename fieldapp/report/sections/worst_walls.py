@@ -56,7 +56,8 @@ _HOW = (
     "kind of damage, and then the bound often fails. The bound takes in how little so few readings "
     f"say of the law, by simulation with the fixed seed {FORECAST_SEED}. Until the next outage "
     "every loss is taken to grow in proportion to the age of the tubes. A place along the tubes "
-    "where nobody measures is not covered, nor are tubes that look suspect, pits, cracks and joints."
+    "where nobody measures is not covered, nor are tubes that look suspect, pits, cracks and "
+    "joints."
 )
 
 
@@ -64,8 +65,8 @@ _HOW_CHOSEN = (
     "Tubes to measure for the spread lie as far as possible from all that were measured; they are "
     "chosen by place alone, so record them as planned: only these count among the further readings "
     "and speak for the others. Those beside the thin lie around the three thinnest walls; record "
-    "them as suspect. Plugged and renewed tubes are left out, and tubes of another wall, diameter "
-    f"or age. At most {MOST_NAMED} a pass are named, in the order to take them."
+    "them as suspect. Plugged, bad and renewed tubes are left out, and tubes of another wall, "
+    f"diameter or age. At most {MOST_NAMED} a pass are named, in the order to take them."
 )
 
 
