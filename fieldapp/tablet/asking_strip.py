@@ -25,8 +25,10 @@ from model.record.words import LeakAt, PlugCondition, PlugType, State
 ACROSS = 4
 """Keys beside each other; each question has as many answers."""
 HEAD_MM = 6.6
-MOST_SHARE = 0.6
-"""Of the map that the strip may take; a second row of keys comes only where there is more room."""
+MOST_SHARE = 0.42
+"""Of the map that the strip may take, so that at one edge or the other it hides no tube in the
+middle. Where it would take more, a second row of keys waits and the head is left out: the line
+above the map asks the same."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -64,15 +66,21 @@ class AskingStrip(BoxLayout):
         if head + len(groups) * rows_each * (key + gap) > MOST_SHARE * height:
             groups = groups[:1]  # the other is asked when this one is answered
         rows = rows_each * len(groups)
-        grid = GridLayout(cols=across, spacing=gap, padding=(gap, 0, gap, gap))
+        if head + rows * (key + gap) > MOST_SHARE * height:
+            head = 0.0
+        grid = GridLayout(
+            cols=across,
+            spacing=gap,
+            padding=(gap, 0 if head else gap / 2, gap, gap if head else gap / 2),
+        )
         wanted = [each for group in groups for each in group]
         for each in wanted:
             grid.add_widget(each)
         self.keys = {each.words: each for each in wanted}
         self.clear_widgets()
-        self.add_widget(
-            _Head(self._kit, f"{state.question} Touch here to leave it.", self._do.put_away, head)
-        )
+        if head:
+            words = f"{state.question} Touch here to leave it."
+            self.add_widget(_Head(self._kit, words, self._do.put_away, head))
         self.add_widget(grid)
         self.size = (width, head + rows * (key + gap))
 

@@ -40,15 +40,15 @@ class CoveredMap(FloatLayout):
             sheet.cover(bottom_px=0.0, top_px=0.0)
             return
         strip.fit(self._state, self.width, self.height)
-        at_top = self._would_hide(hole, strip.height)
+        at_top = self._is_low(hole)
         strip.pos = (self.x, self.top - strip.height if at_top else self.y)
         covered = strip.height
         sheet.cover(bottom_px=0.0 if at_top else covered, top_px=covered if at_top else 0.0)
         if strip.parent is None:
             self.add_widget(strip)
 
-    def _would_hide(self, hole: str, covered: float) -> bool:
-        """Whether the strip at the lower edge would lie over the tube that is asked about."""
+    def _is_low(self, hole: str) -> bool:
+        """Whether the tube that is asked about stands in the lower half of the map."""
         face = self._sheet.face_map
         index = None if face is None else face.index_of(hole)
         viewport = self._sheet.viewport
@@ -56,7 +56,7 @@ class CoveredMap(FloatLayout):
             return False
         end = face.ends[index]
         _, y = viewport.to_screen(end.x_mm, end.y_mm)
-        return y - end.radius_mm * viewport.px_per_mm < covered
+        return bool(y < self.height / 2)
 
 
 def _asked_hole(state: KeyState) -> str | None:

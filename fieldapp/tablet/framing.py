@@ -17,6 +17,8 @@ from fieldapp.tablet.widgets.panel import Panel
 from fieldapp.tablet.widgets.words import Words
 
 SIDE_KEY_MM = 24.0
+SAID_MM = 9.4
+"""Least height of the place of the title, because what was done is said there too."""
 
 
 def frame(screen: TabletScreen, title: str, content: Widget, keys: Sequence[BigKey]) -> Words:
@@ -30,6 +32,7 @@ def frame(screen: TabletScreen, title: str, content: Widget, keys: Sequence[BigK
             if isinstance(child, Words):
                 bar.remove_widget(child)
         bar.add_widget(said)
+        screen.title_area = (said, bar)
         for key in keys if len(keys) == 1 else ():
             key.size_hint = (None, None)
             bar.add_widget(key)
@@ -40,9 +43,15 @@ def frame(screen: TabletScreen, title: str, content: Widget, keys: Sequence[BigK
             screen.add_widget(_foot(screen, keys))
         return said
     screen.entitle(title)
-    said = Words(kit, title, "title")
+    said = Words(kit, title, "title", pos_hint={"center_y": 0.5})
+    head = BoxLayout(size_hint_y=None)
+    least = kit.sizes.mm(SAID_MM)
+    said.bind(height=lambda _said, tall: setattr(head, "height", max(least, tall)))
+    head.height = max(least, said.height)
+    head.add_widget(said)
+    screen.title_area = (said, head)
     middle = BoxLayout(orientation="vertical", spacing=kit.sizes.gap)
-    middle.add_widget(said)
+    middle.add_widget(head)
     middle.add_widget(content)
     across = BoxLayout(orientation="horizontal", spacing=2 * kit.sizes.gap)
     across.add_widget(middle)

@@ -30,6 +30,8 @@ class TabletScreen(BoxLayout):
         self.kit = services.kit
         self.kept = kept
         self.what = what
+        self.title_area: tuple[Widget, Widget] | None = None
+        """The title, and what is as high as its place: here stands what is said for a while."""
         with self.canvas.before:
             Color(*self.kit.paint.ground)
             self._ground = Rectangle(pos=self.pos, size=self.size)
@@ -59,6 +61,13 @@ class TabletScreen(BoxLayout):
     def leave(self) -> None:
         """The screen is about to be thrown away or covered; keep what must live."""
 
+    def covered(self) -> None:
+        """Another screen is shown instead, after ``leave``."""
+
+    def holds_back(self) -> bool:
+        """Asked before going back; True where the screen has asked something instead."""
+        return False
+
     def entitle(self, words: str) -> None:
         """Name the window after what it shows, for who switches windows or cannot see it."""
         self.services.entitle(words)
@@ -75,7 +84,9 @@ class TabletScreen(BoxLayout):
         )
         if back:
             bar.add_widget(BigKey(self.kit, "Back", self.services.back, size_hint=(None, None)))
-        bar.add_widget(Words(self.kit, title, "title", pos_hint={"center_y": 0.5}))
+        said = Words(self.kit, title, "title", pos_hint={"center_y": 0.5})
+        bar.add_widget(said)
+        self.title_area = (said, bar)
         for other in others:
             bar.add_widget(other)
         return bar

@@ -12,7 +12,7 @@ from fieldapp.tablet.ports.ports import Ports
 from fieldapp.tablet.shown import Opened, Shown, shown_of
 from fieldapp.tablet.theme import Kit, Paint, Sizes
 from fieldapp.tablet.worker import Job, Worker, Workplace
-from fieldapp.view.outcome import EVERYTHING, Outcome
+from fieldapp.view.outcome import EVERYTHING, UNDO, Outcome
 from fieldapp.view.resume import Place, write_place
 from fieldapp.view.session import InspectionSession
 from fieldapp.view.tablet_settings import TabletSettings, save_settings
@@ -159,7 +159,7 @@ class Services:
             self.read_aloud(outcome.said)
             if outcome.changed:
                 self.ports.buzzer.buzz()
-            self.say(outcome.said, undo=undo and outcome.undo_words is not None)
+            self.say(outcome.said, undo=undo and UNDO in outcome.changed)
             if then is not None:
                 then(outcome)
 

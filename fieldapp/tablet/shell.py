@@ -11,10 +11,12 @@ from kivy.clock import Clock
 from kivy.core.window import Window
 from kivy.uix.floatlayout import FloatLayout
 
+from fieldapp.tablet.framing import SAID_MM
 from fieldapp.tablet.screen import TabletScreen
 from fieldapp.tablet.screen_list import screen_class
 from fieldapp.tablet.services import Answers, Services
-from fieldapp.tablet.widgets.question import Banner, Question
+from fieldapp.tablet.widgets.banner import Banner
+from fieldapp.tablet.widgets.question import Question
 from fieldapp.view.outcome import Outcome
 
 
@@ -37,12 +39,16 @@ class TabletShell(FloatLayout):
         super().__init__(**settings)
         self._stack: list[_Place] = []
         self._banner: Banner | None = None
+        self._is_fresh = False
+        """Whether it was said in this frame: then it belongs to the screen that comes now."""
         self._questions: list[Question] = []
         self._was_wide: bool | None = None
         self.title = ""
         """What the window is called just now."""
         # A frame later: who reads it finds on the screen what it says.
         self._name_window = Clock.create_trigger(lambda _passed: Window.set_title(self.title), 0)
+        self._settle_banner = Clock.create_trigger(lambda _passed: self._place_banner(), -1)
+        self._grow_stale = Clock.create_trigger(lambda _passed: self._be_stale(), 0)
         self._turn = Clock.create_trigger(self._turned, -1)
         self.bind(size=self._turn)
 
@@ -51,6 +57,7 @@ class TabletShell(FloatLayout):
     def go(self, name: str, what: dict[str, Any]) -> None:
         if self._stack and self._stack[-1].widget is not None:
             self._stack[-1].widget.leave()
+            self._stack[-1].widget.covered()
         self._stack.append(_Place(name=name, what=what))
         self._show_top()
 
@@ -65,7 +72,7 @@ class TabletShell(FloatLayout):
         self._show_top()
 
     def back(self) -> None:
-        if len(self._stack) < 2:
+        if len(self._stack) < 2 or (self.top is not None and self.top.holds_back()):
             return
         self._drop_top()
         top = self._stack[-1]
@@ -78,13 +85,12 @@ class TabletShell(FloatLayout):
         self._hush()
         if self.top is not None and self.top.says(words):
             return
-        sizes = self.services.kit.sizes
-        # Above the lowest row of keys, because the key that goes on often stands there.
-        above = sizes.key + 2 * sizes.gap
-        self._banner = Banner(
-            self.services.kit, words, self._hush, undo=undo, pos=(self.x, self.y + above)
-        )
+        self._banner = Banner(self.services.kit, words, self._hush, undo=undo)
+        self._is_fresh = True
+        self._grow_stale()
         self.add_widget(self._banner)
+        self._place_banner()
+        self._settle_banner()
         if self._questions:  # a question stays in front
             question = self._questions[-1]
             self.remove_widget(question)
@@ -149,6 +155,13 @@ class TabletShell(FloatLayout):
         return True
 
     def _show_top(self) -> None:
+        said = self._banner if self._is_fresh else None
+        self._hush()
+        self._put_top()
+        if said is not None:  # a note kept is said where keeping it leads
+            self.say(said.words, said.undo)
+
+    def _put_top(self) -> None:
         for child in list(self.children):
             if isinstance(child, TabletScreen):
                 self.remove_widget(child)
@@ -168,12 +181,33 @@ class TabletShell(FloatLayout):
         place = self._stack.pop()
         if place.widget is not None:
             place.widget.leave()
+            place.widget.covered()
             self.remove_widget(place.widget)
 
     def _answered(self, question: Question) -> None:
         if question in self._questions:
             self._questions.remove(question)
         self.remove_widget(question)
+
+    def _place_banner(self) -> None:
+        """Over the title of the screen, which covers neither keys nor tubes."""
+        banner, top = self._banner, self.top
+        if banner is None:
+            return
+        least = self.services.kit.sizes.mm(SAID_MM)
+        area = None if top is None else top.title_area
+        if area is None:
+            banner.pos, banner.size = (self.x, self.top_edge - least), (self.width, least)
+            return
+        title, place = area
+        banner.pos, banner.size = (title.x, place.y), (title.width, max(least, place.height))
+
+    @property
+    def top_edge(self) -> float:
+        return float(self.y + self.height)
+
+    def _be_stale(self) -> None:
+        self._is_fresh = False
 
     def _hush(self) -> None:
         if self._banner is not None:

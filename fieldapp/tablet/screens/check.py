@@ -72,10 +72,14 @@ class CheckScreen(TabletScreen):
                 height=lambda _words, tall: setattr(bar, "height", max(least, tall + 2 * gap))
             )
         else:
-            bar.add_widget(Words(kit, "Check tube", "title", pos_hint={"center_y": 0.5}))
+            title = Words(kit, "Check tube", "title", pos_hint={"center_y": 0.5})
+            bar.add_widget(title)
+            self.title_area = (title, bar)
             words.padding = (gap, 0)
             self.add_widget(words)
         bar.add_widget(skip)
+        if self.is_wide:
+            self.title_area = (words, bar)
 
     def _touched(self, _map: SheetMap, told: MapGesture) -> None:
         if told.index is None or not isinstance(told.gesture, Tap | LongPress):

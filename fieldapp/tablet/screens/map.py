@@ -42,7 +42,9 @@ class MapScreen(TabletScreen):
         place = self.services.place
         self._face = shown.face_map(shown.face)
         self._last: int | None = None
-        self.kept.setdefault("keys", _keys_of(place.key, place.plug_type, place.reason))
+        self._is_covered = False
+        key = place.key if place.face == shown.face else None
+        self.kept.setdefault("keys", _keys_of(key, place.plug_type, place.reason))
         self._keep_later = Clock.create_trigger(self._keep_place, 0.4)
         self._make_parts()
         self._lay_out()
@@ -87,8 +89,15 @@ class MapScreen(TabletScreen):
             self.line.words = self.state.question or self.state.hint
 
     def seen_again(self) -> None:
+        self._is_covered = False
         self.map.set_highlight(None)
         self.say_hint()
+        self._keep_later()
+
+    def covered(self) -> None:
+        """Whoever comes back by a restart is not where the key was chosen: it is let go."""
+        self._is_covered = True
+        self._keep_place()
 
     def leave(self) -> None:
         self._keep_place()
@@ -141,20 +150,22 @@ class MapScreen(TabletScreen):
 
     def _turn(self, turn: keys.Turn) -> None:
         """Show the next state of the keys, and have done what was meant."""
-        asked_before = bool(self.state.leak_of)
+        before = self.state.question
         self._put_state(turn.state)
         for intent in turn.intents:
             if isinstance(intent, keys.Say):
                 self.says(intent.words)
             else:
-                self._run(intent, asks=bool(turn.state.leak_of) and not asked_before)
+                self._run(intent, before)
 
-    def _run(self, intent: keys.Intent, *, asks: bool) -> None:
+    def _run(self, intent: keys.Intent, before: str | None) -> None:
+        """Have it done; ``before`` is what was asked until now."""
+
         def said(outcome: Outcome) -> None:
             if isinstance(intent, keys.Confirm):
                 self._ask_confirmed_plug(intent, outcome)
-            if asks and self.state.leak_of:
-                self.says(f"{outcome.said} {keys.WHERE_DOES_IT_LEAK}")
+            if self.state.question not in (None, before):
+                self.says(f"{outcome.said} {self.state.question}")
 
         self.services.do(lambda session: keys.run_intent(session, intent), said)
 
@@ -257,7 +268,7 @@ class MapScreen(TabletScreen):
             centre_x_mm=None if where is None else where.centre_x_mm,
             centre_y_mm=None if where is None else where.centre_y_mm,
             px_per_mm=None if where is None else where.px_per_mm,
-            key=None if state.key is None else str(state.key),
+            key=None if state.key is None or self._is_covered else str(state.key),
             plug_type=None if state.plug_type is None else str(state.plug_type),
             reason=None if state.reason is None else str(state.reason),
         )

@@ -21,6 +21,8 @@ class NoteScreen(TabletScreen):
         kit = self.kit
         self._ref = end_ref(shown, self.what["hole"], End(self.what["end"]))
         place = say_end_place(shown, self._ref.hole, self._ref.end)
+        self._before = self.kept.get("before", "")
+        self._is_settled = False
         self.keep = BigKey(kit, "Keep", self._keep, leads=True)
         self.text = TextInput(
             text=self.kept.get("text", ""),
@@ -46,14 +48,30 @@ class NoteScreen(TabletScreen):
         return "" if own is None else str(own["note"])
 
     def _show(self, note: str) -> None:
+        self.kept["before"] = self._before = note
         if "text" not in self.kept:
             self.text.text = note
 
     def _typed(self, _input: TextInput, text: str) -> None:
         self.kept["text"] = text
 
+    def holds_back(self) -> bool:
+        """What was typed is not lost by a touch on Back."""
+        is_lost = self.text.text.strip() not in ("", self._before.strip())
+        if self._is_settled or not is_lost:
+            return False
+        self.services.ask(
+            "Keep it?",
+            [("Keep", self._keep), ("Do not", self._go_back), ("Write on", None)],
+        )
+        return True
+
+    def _go_back(self) -> None:
+        self._is_settled = True
+        self.services.back()
+
     def _keep(self) -> None:
         ref, note = self._ref, self.text.text
         self.services.do(
-            lambda session: session.set_note(ref, note), lambda _outcome: self.services.back()
+            lambda session: session.set_note(ref, note), lambda _outcome: self._go_back()
         )

@@ -1,7 +1,4 @@
-"""A question over the whole screen that must be answered, and the line that says what was done.
-
-Not here: what is asked.
-"""
+"""A question over the whole screen that must be answered. Not here: what is asked."""
 
 from collections.abc import Callable, Sequence
 from typing import Any
@@ -85,55 +82,6 @@ class Question(FloatLayout):
     def on_touch_up(self, touch: MotionEvent) -> bool:
         super().on_touch_up(touch)
         return True
-
-
-class Banner(Panel):
-    """A line that says what was done or refused, for a few seconds or until it is touched."""
-
-    SECONDS = 6.0
-
-    def __init__(
-        self,
-        kit: Kit,
-        words: str,
-        closed: Callable[[], object],
-        *,
-        undo: Callable[[], object] | None = None,
-        **settings: Any,
-    ) -> None:
-        super().__init__(
-            kit, framed=True, orientation="horizontal", size_hint=(1.0, None), **settings
-        )
-        self.words = words
-        self._closed = closed
-        self._said = Words(kit, words, pos_hint={"center_y": 0.5})
-        self.add_widget(self._said)
-        tall = kit.sizes.mm(9.0)
-        if undo is not None:
-            self.add_widget(BigKey(kit, "Undo", both(closed, undo), size_hint=(None, None)))
-            tall = kit.sizes.key
-        self._least = tall + 2 * kit.sizes.gap
-        self._said.bind(height=self._grow)
-        self._grow()
-        self._leaving = Clock.schedule_once(lambda _passed: closed(), self.SECONDS)
-
-    def cancel(self) -> None:
-        """It was taken away: nothing more is to come of it."""
-        self._leaving.cancel()
-
-    def _grow(self, *_changed: object) -> None:
-        self.height = max(self._least, self._said.height + 2 * self._kit_gap())
-
-    def _kit_gap(self) -> float:
-        return float(self.padding[1])
-
-    def on_touch_down(self, touch: MotionEvent) -> bool:
-        if super().on_touch_down(touch):
-            return True
-        if self.collide_point(*touch.pos):
-            self._closed()
-            return True
-        return False
 
 
 def both(first: Callable[[], object], second: Callable[[], object] | None) -> Callable[[], None]:

@@ -1,6 +1,6 @@
 """A line of fixed height that says what was done: nothing below it moves when the words change.
 
-Not here: the line that goes away by itself (``question.Banner``).
+Not here: the line that goes away by itself (``banner``).
 """
 
 from typing import Any

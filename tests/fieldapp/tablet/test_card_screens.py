@@ -266,6 +266,47 @@ def test_a_size_that_is_no_number_is_refused(tablet):
     assert Journal(tablet).end("P2-R01-C01").findings == ()
 
 
+@pytest.mark.parametrize(("answer", "kept"), [("Keep", "half typed"), ("Do not", "")])
+def test_going_back_from_a_note_half_typed_asks(tablet, answer, kept):
+    tablet.at("card", "P2-R01-C01")
+    screen = tablet.at("note", "P2-R01-C01")
+    screen.text.text = "half typed"
+    tablet.shell.go_back_or_ask()
+    tablet.settle()
+    assert tablet.shell.question.words == "Keep it?"
+    tablet.press("Write on")
+    assert tablet.top is screen
+    tablet.shell.go_back_or_ask()
+    tablet.settle()
+    tablet.press(answer)
+    assert tablet.name == "card"
+    assert tablet.at("note", "P2-R01-C01").text.text == kept
+
+
+def test_what_was_done_is_said_over_the_title_and_goes_with_its_screen(tablet):
+    tablet.at("card", "P2-R01-C01")
+    tablet.press_deep("State")
+    tablet.press("split")
+    tablet.settle()
+    banner = tablet.shell._banner
+    assert "split" in banner.words
+    assert banner.undo is not None
+    title, place = tablet.top.title_area
+    assert (banner.x, banner.right) == (title.x, title.right)
+    assert (banner.y, banner.top) == (place.y, place.top)
+    keys = list(tablet.top.keys.values())
+    assert keys
+    assert not any(key.collide_widget(banner) for key in keys)
+    assert tablet.top.lists.top <= banner.y
+    tablet.services.back()
+    tablet.settle()
+    assert tablet.shell.said == ""
+    tablet.at("card", "P2-R01-C01")
+    tablet.press_deep("State")
+    tablet.press("split")  # said already: nothing was recorded
+    assert tablet.shell._banner.undo is None
+
+
 @pytest.mark.parametrize(
     "note", ["soot [b]thick[/b] & <script>", "\u202eright to left", "x" * 1500, "line\nbreak"]
 )

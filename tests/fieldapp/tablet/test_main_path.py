@@ -424,6 +424,22 @@ def test_a_killed_app_opens_on_the_same_face_at_the_same_place(open_app, data):
     assert "thinned" in second.shown_keys()["Undo"].under
 
 
+def test_a_key_is_armed_after_a_restart_only_where_it_was_chosen(open_app, data):
+    first = open_app(data)
+    walk_to_map(first)
+    first.press("thinned")
+    first.services.go("face")
+    first.settle()
+    first.app.on_pause()
+    first.settle()
+    second = open_app(data)
+    assert second.name == "map"
+    assert second.top.state.key is None
+    first.services.back()
+    first.settle()
+    assert first.top.state.key == "thinned"  # nothing is forgotten while the app runs
+
+
 def test_going_back_from_the_map_and_on_again_asks_nothing(on_map):
     app = on_map
     where = app.top.map.viewport
