@@ -102,6 +102,13 @@ WALL = {
     "why_not": or_null(TEXT),
     "new_tube_rules": LIST,
     "worst": LIST,
+    "repeatability": LIST,
+}
+MORE_READINGS = {
+    "width_mm": NUMBER,
+    "width_now_mm": or_null(NUMBER),
+    "more": or_null(WHOLE),
+    "why_not": or_null(TEXT),
 }
 PLUGGING = {
     "by_pass": LIST,
@@ -167,6 +174,12 @@ def test_every_promised_key_is_there_with_its_type(data):
     assert_shape(data["coverage"], COVERAGE)
     assert_shape(data["wall"], WALL)
     assert_shape(data["wall"]["retirement"], {"mm": NUMBER, "basis": TEXT})
+    for each in data["wall"]["worst"]:
+        assert_shape(each, {"more_readings": (dict,), "measure_next": LIST})
+        assert_shape(each["more_readings"], MORE_READINGS)
+        assert each["measure_next"], f"no tube of pass {each['pass']} is named to be measured"
+        for named in each["measure_next"]:
+            assert_shape(named, {"tube": TEXT, "purpose": TEXT})
     assert_shape(data["plugging"], PLUGGING)
     assert_shape(data["recommendation"], RECOMMENDATION)
 
