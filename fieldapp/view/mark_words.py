@@ -41,15 +41,6 @@ def say_count(count: int, one: str, many: str | None = None) -> str:
     return f"{count} {one if count == 1 else many or one + 's'}"
 
 
-def say_saved(count: int) -> str:
-    """How much is on the disk.
-
-    >>> say_saved(1), say_saved(213)
-    ('1 record saved', '213 records saved')
-    """
-    return f"{say_count(count, 'record')} saved"
-
-
 def say_ordinal(number: int) -> str:
     """A number as a place in a row.
 

@@ -39,8 +39,3 @@ class Outcome:
     remarks: str = "."
     """What ``said`` tells after the act itself, from the comma on: what was replaced, whom it
     disputes, what was left alone."""
-
-    @property
-    def offers_undo(self) -> bool:
-        """Whether taking back, offered beside ``said``, would take back this very operation."""
-        return bool(self.changed) and self.undo_words is not None
