@@ -87,7 +87,7 @@ def _next_readings(numbers: ConditionNumbers) -> list[Piece]:
             caption="Which tubes to measure next, and how many more would do",
             columns=(
                 Column(heading="pass"),
-                Column(heading="from most likely to bound, now", unit="mm", is_number=True),
+                Column(heading="width now", unit="mm", is_number=True),
                 Column(heading=f"further planned readings for {width_mm} mm"),
                 Column(heading="next, for the spread (planned)"),
                 Column(heading="next, beside the thin (suspect)"),
@@ -109,9 +109,9 @@ def _next_readings(numbers: ConditionNumbers) -> list[Piece]:
             if_empty="Every tube was measured.",
         ),
         Paragraph(
-            words=f"The width of {width_mm} mm is a default of ours, and the further readings are "
-            "a figure for planning: they take the scatter of the losses to stay as it is. "
-            + _HOW_CHOSEN
+            words="The width is that from the most likely thinnest wall to the bound. To want "
+            f"{width_mm} mm is a default of ours, and the further readings are a figure for "
+            "planning: they take the scatter of the losses to stay as it is. " + _HOW_CHOSEN
         ),
     ]
 
