@@ -4,6 +4,7 @@ Lives on the thread that owns the store. Not here: what a touch means (``key_sta
 screen shows.
 """
 
+import math
 from collections.abc import Mapping, Sequence
 from dataclasses import replace
 from typing import Any
@@ -25,7 +26,7 @@ from fieldapp.view.moving import MovePlan, Shift, Span, plan_move
 from fieldapp.view.outcome import Outcome
 from fieldapp.view.override_words import Before, found_before, say_overridden
 from fieldapp.view.readings import ReadingEntry, reading_body, reading_questions, say_reading
-from fieldapp.view.tube_history import WallContext, wall_context
+from fieldapp.view.tube_history import WallContext, pass_rates_mm_per_year, wall_context
 from model.condition.boiler_facts import BoilerFacts
 from model.condition.open_inspection import OpenInspection
 from model.condition.tubes import TubeCondition
@@ -42,7 +43,7 @@ from model.store.edits.marks import (
     undo,
 )
 from model.store.edits.people import person_for
-from model.store.hole_history import load_holes
+from model.store.hole_history import holes_measured_below, load_holes
 from model.store.present import PresentInspection
 from model.store.queries import find_records_by_prefix
 from model.store.store import Store
@@ -61,6 +62,7 @@ class InspectionSession:
         self.present = PresentInspection(store, boiler_id, inspection_id)
         self.person = person_id
         self._before: Before = {}
+        self._pass_rates: Mapping[int, float] | None = None
         self._stacks: dict[str, ActStacks] = {person_id: self._acts_so_far()}
 
     @property
@@ -198,7 +200,20 @@ class InspectionSession:
             inspection.facts.inspection,
             hole,
             as_left=purpose is Purpose.BASELINE,
+            usual_rates=self._rates(),
         )
+
+    def _rates(self) -> Mapping[int, float]:
+        """The usual rate of each pass; worked out once, for a late record hardly moves a median."""
+        if self._pass_rates is None:
+            inspection = self.present.open
+            measured = holes_measured_below(self.store, inspection.boiler, math.inf)
+            self._pass_rates = pass_rates_mm_per_year(
+                load_holes(self.store, inspection.boiler, measured),
+                self.facts,
+                inspection.facts.inspection,
+            )
+        return self._pass_rates
 
     def check_reading(self, entry: ReadingEntry) -> tuple[str, ...]:
         """Questions to ask before a reading is recorded; none when it is plausible."""

@@ -4,14 +4,23 @@ Works on a boiler folded for that tube alone. Not here: loading it (``model.stor
 what the card shows (``tube_card``).
 """
 
+from collections import defaultdict
+from collections.abc import Mapping
 from dataclasses import dataclass
+from statistics import median
 
 from model.condition.boiler_facts import BoilerFacts
 from model.condition.states import FoldedBoiler, FoldedInspection, Life
 from model.errors import StoreRefused
 from model.tubesheet.layout import Tube
 from model.wall.governing import GoverningWall, inspection_walls
-from model.wall.trusted_readings import nominal_wall_mm
+from model.wall.trusted_readings import TrustedReading, nominal_wall_mm, trusted_readings
+from model.wall.tube_life import tube_lives
+
+FEWEST_IN_FAMILY = 5
+"""Fewer rates than this in a pass (ours) do not say what is usual there."""
+_LAST_MEASURED = 3
+"""So many earlier inspections with readings are looked through: a tablet must not wait for more."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -25,6 +34,12 @@ class WallContext:
     last_accuracy_mm: float
     retirement_mm: float | None
     """None when nobody stated one."""
+    today: str | None = None
+    """The day of the inspection in which the wall is typed."""
+    earlier: tuple[TrustedReading, ...] = ()
+    """Trusted readings of earlier inspections, same tube in the hole, in order of time."""
+    pass_rate_mm_per_year: float | None = None
+    """The median rate of the tubes of its pass; None where too few are known."""
 
 
 def tube_in(boiler: FoldedBoiler, hole: str) -> Tube:
@@ -46,9 +61,18 @@ def inspection_in(boiler: FoldedBoiler, inspection: str) -> FoldedInspection:
 
 
 def wall_context(
-    boiler: FoldedBoiler, facts: BoilerFacts, inspection: str, hole: str, *, as_left: bool
+    boiler: FoldedBoiler,
+    facts: BoilerFacts,
+    inspection: str,
+    hole: str,
+    *,
+    as_left: bool,
+    usual_rates: Mapping[int, float],
 ) -> WallContext:
-    """What a wall of this tube is held against; ``as_left`` for the new tube of this outage."""
+    """What a wall of this tube is held against; ``as_left`` for the new tube of this outage.
+
+    ``usual_rates`` are those of ``pass_rates_mm_per_year``.
+    """
     tube = tube_in(boiler, hole)
     present = inspection_in(boiler, inspection)
     name = tube.hole or hole
@@ -60,7 +84,48 @@ def wall_context(
         last_on=None if last is None else last.measured_on,
         last_accuracy_mm=0.0 if last is None else last.accuracy_mm,
         retirement_mm=facts.retirement_mm,
+        today=present.facts.date,
+        earlier=_earlier_readings(boiler, facts, present, name, life),
+        pass_rate_mm_per_year=usual_rates.get(tube.pass_),
     )
+
+
+def pass_rates_mm_per_year(
+    boiler: FoldedBoiler, facts: BoilerFacts, inspection: str
+) -> dict[int, float]:
+    """The median rate of each pass [mm/year], as far as inspections before this one tell it.
+
+    Of each tube the rate as of the last inspection that measured it counts, of the last
+    ``_LAST_MEASURED``; a pass with fewer than
+    ``FEWEST_IN_FAMILY`` of them is left out.
+    """
+    rates: dict[str, float] = {}
+    present = inspection_in(boiler, inspection)
+    earlier = boiler.inspections[: boiler.inspections.index(present)]
+    for each in [each for each in earlier if each.readings][-_LAST_MEASURED:]:
+        walls = inspection_walls(
+            boiler, each, default_wall_mm=facts.wall_mm, retirement_mm=facts.retirement_mm
+        )
+        for hole, life in tube_lives(boiler, each, walls, facts).items():
+            if life.governing_mm_per_year is not None:
+                rates[hole] = life.governing_mm_per_year
+    by_pass: dict[int, list[float]] = defaultdict(list)
+    for tube in boiler.tubes:
+        if tube.hole in rates:
+            by_pass[tube.pass_].append(rates[tube.hole])
+    return {
+        pass_: median(family)
+        for pass_, family in by_pass.items()
+        if len(family) >= FEWEST_IN_FAMILY
+    }
+
+
+def _earlier_readings(
+    boiler: FoldedBoiler, facts: BoilerFacts, present: FoldedInspection, hole: str, life: Life
+) -> tuple[TrustedReading, ...]:
+    order = boiler.inspections.index(present)
+    trusted = trusted_readings(boiler, present, default_wall_mm=facts.wall_mm).get(hole, ())
+    return tuple(each for each in trusted if each.order < order and each.life == life.number)
 
 
 def _last_wall(
