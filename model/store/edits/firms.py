@@ -21,7 +21,7 @@ def firm_for(store: Store, firm: str, by: str) -> str:
         for record in people.live
         if record.kind == "person" and people.person_class(record.body["person"]) in called
     ]
-    if len(called) == 1 and all(record.body["company"] for record in versions):
+    if len(called) == 1 and any(record.body["company"] for record in versions):
         return called.pop()
     with store.write() as writer:
         author = person_for(writer, store, by)
