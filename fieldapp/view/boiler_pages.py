@@ -168,6 +168,9 @@ class CautionsForm:
         return replace(self, acknowledged=self.acknowledged | {heading})
 
 
+_YEARS_AHEAD = 30
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class StartForm:
     """A new inspection: its day, scope, and what was opened and cleaned."""
@@ -177,7 +180,7 @@ class StartForm:
     faces_there: tuple[tuple[str, str], ...]
     """Key and name of every face."""
     latest: str
-    """The last day that is taken: tomorrow, because it may be tomorrow already where one stands."""
+    """The last day that is taken: decades ahead, because a tablet's clock may stand decades back."""
     scope: Scope = Scope.FULL
     passes: frozenset[int] = frozenset()
     purpose: str = ""
@@ -192,9 +195,7 @@ class StartForm:
         if not _is_day(self.date):
             faults.append(f"{self.date or 'Nothing'} is no date: write it as 2026-11-25.")
         elif self.date > self.latest:
-            faults.append(
-                f"{self.date} has not come yet: date the inspection {self.latest} at the latest."
-            )
+            faults.append(f"{self.date} has not come yet: write the day of the inspection.")
         if self.scope is Scope.PASSES and not self.passes:
             faults.append("Choose the passes that are to be inspected.")
         return tuple(faults)
@@ -245,7 +246,7 @@ def start_form(page: BoilerPage, today: date) -> StartForm:
         date=today.isoformat(),
         passes_there=tuple(sorted(passes)),
         faces_there=tuple((line.face.key, line.face.name) for line in page.faces),
-        latest=(today + timedelta(days=1)).isoformat(),
+        latest=(today + timedelta(days=_YEARS_AHEAD * 365)).isoformat(),
         opened=tuple(line.face.key for line in page.faces),
     )
 

@@ -121,14 +121,10 @@ def test_an_inspection_starts_with_what_the_form_says(bench, session):
         ({"date": "2026-02-30"}, ("2026-02-30 is no date: write it as 2026-11-25.",)),
         ({"date": ""}, ("Nothing is no date: write it as 2026-11-25.",)),
         ({"date": "2026-13-01"}, ("2026-13-01 is no date: write it as 2026-11-25.",)),
-        ({"date": "2026-12-02"}, ()),  # tomorrow: it may be tomorrow already where one stands
-        (
-            {"date": "2026-12-03"},
-            ("2026-12-03 has not come yet: date the inspection 2026-12-02 at the latest.",),
-        ),
+        ({"date": "2031-06-01"}, ()),  # the clock of a tablet may stand decades back
         (
             {"date": "2062-12-01"},
-            ("2062-12-01 has not come yet: date the inspection 2026-12-02 at the latest.",),
+            ("2062-12-01 has not come yet: write the day of the inspection.",),
         ),
         ({"date": "1998-05-02"}, ()),
         ({"scope": Scope.PASSES}, ("Choose the passes that are to be inspected.",)),
