@@ -11,6 +11,7 @@ from dataclasses import dataclass
 
 from model.condition.states import FoldedInspection
 from model.errors import OutOfRange
+from model.wall.firm_results import survey_of
 from model.wall.trusted_readings import TrustedReading, plain_name
 
 
@@ -90,8 +91,8 @@ def gauge_repeatability(
     named: dict[tuple[str, str, float], tuple[str | None, str | None, float | None]] = {}
     for reading in (each for readings in trusted.values() for each in readings):
         body = bodies.get(reading.record)
-        if body is None or body["wall_mm"] is None:
-            continue
+        if body is None or body["wall_mm"] is None or survey_of(body) is not None:
+            continue  # several indications of a firm at one place are no repeated readings
         where = (reading.end, reading.at_mm, body["clock_h"])
         if None in where:
             continue

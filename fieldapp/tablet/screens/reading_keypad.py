@@ -175,7 +175,8 @@ class ReadingScreen(TabletScreen):
         self._put(press_unit(self.form))
 
     def _change(self, **changed: Any) -> None:
-        self._put(replace(self.form, **changed))
+        """Another place or gauge may raise another question, so what was kept is asked anew."""
+        self._put(replace(self.form, **changed, confirmed=False))
 
     def _change_purpose(self, purpose: Purpose) -> None:
         """A baseline is held against the new tube of this outage."""
