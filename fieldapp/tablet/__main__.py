@@ -12,6 +12,8 @@ from collections.abc import Sequence
 from importlib.util import find_spec
 from pathlib import Path
 
+SMALLEST_SCREEN = (1024, 600)
+LEAST_PX, MOST_PX = 320, 16384
 MISSING = (
     "The touch app needs Kivy, which is not installed for this Python; "
     "install it with: pip install 'kivy==2.3.1' (Python 3.11 to 3.13)."
@@ -30,11 +32,18 @@ def main(argv: Sequence[str] | None = None) -> int:
     parser.add_argument(
         "--data", metavar="FILE", help="the database, made when it is not there (TUBEWRIGHT_DATA)"
     )
+    parser.add_argument(
+        "--size",
+        type=window_size,
+        metavar="WxH",
+        help="size of the window in pixels, as 1024x600; without it the window is maximised",
+    )
+    parser.add_argument("--fullscreen", action="store_true", help="no frame around the window")
     options = parser.parse_args(argv)
     if find_spec("kivy") is None:
         print(MISSING, file=sys.stderr)
         return 1
-    set_up_kivy()
+    set_up_kivy(options.size, fullscreen=options.fullscreen)
     from kivy.core.window import Window
 
     if Window is None:
@@ -53,7 +62,26 @@ def main(argv: Sequence[str] | None = None) -> int:
     return 0
 
 
-def set_up_kivy() -> None:
+def window_size(text: str) -> tuple[int, int]:
+    """Width and height of a window as they are typed.
+
+    >>> window_size("1024x600")
+    (1024, 600)
+    """
+    width, _, height = text.lower().partition("x")
+    if not (width.isascii() and width.isdigit() and height.isascii() and height.isdigit()):
+        raise argparse.ArgumentTypeError(
+            f"{text!r} is no size of a window; type width and height in pixels, as 1024x600"
+        )
+    size = int(width[:6]), int(height[:6])
+    if not all(LEAST_PX <= each <= MOST_PX for each in size):
+        raise argparse.ArgumentTypeError(
+            f"{text!r} is no size of a window; each side must be from {LEAST_PX} to {MOST_PX}"
+        )
+    return size
+
+
+def set_up_kivy(size: tuple[int, int] | None = None, *, fullscreen: bool = False) -> None:
     """Settings that must stand before Kivy is imported, unless somebody has set them."""
     for name in ("KIVY_NO_ARGS", "KIVY_NO_CONFIG", "KIVY_NO_FILELOG"):
         os.environ.setdefault(name, "1")
@@ -67,8 +95,14 @@ def set_up_kivy() -> None:
     Config.set("kivy", "exit_on_escape", "0")  # the back key goes back
     Config.set("input", "mouse", "mouse,disable_multitouch")  # no red dots at a right click
     Config.set("graphics", "multisamples", "0")  # the signs are smooth by themselves
-    Config.set("graphics", "width", "1280")  # where windows have sizes
-    Config.set("graphics", "height", "800")
+    # Where windows have sizes. Maximised fills any screen; where nobody maximises windows, the size
+    # of the smallest tablet fits on every screen.
+    width, height = size or SMALLEST_SCREEN
+    Config.set("graphics", "width", str(width))
+    Config.set("graphics", "height", str(height))
+    Config.set("graphics", "resizable", "1")
+    Config.set("graphics", "window_state", "maximized" if size is None else "visible")
+    Config.set("graphics", "fullscreen", "auto" if fullscreen else "0")
 
 
 if __name__ == "__main__":

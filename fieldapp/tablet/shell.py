@@ -19,6 +19,8 @@ from fieldapp.tablet.widgets.banner import Banner
 from fieldapp.tablet.widgets.question import Question
 from fieldapp.view.outcome import Outcome
 
+REST_S = 0.25
+
 
 @dataclass(slots=True, kw_only=True)
 class _Place:
@@ -43,6 +45,7 @@ class TabletShell(FloatLayout):
         """Whether it was said in this frame: then it belongs to the screen that comes now."""
         self._questions: list[Question] = []
         self._was_wide: bool | None = None
+        self._built_for: tuple[float, float] | None = None
         self.title = ""
         """What the window is called just now."""
         # A frame later: who reads it finds on the screen what it says.
@@ -50,7 +53,10 @@ class TabletShell(FloatLayout):
         self._settle_banner = Clock.create_trigger(lambda _passed: self._place_banner(), -1)
         self._grow_stale = Clock.create_trigger(lambda _passed: self._be_stale(), 0)
         self._turn = Clock.create_trigger(self._turned, -1)
+        # A window that is pulled about is done once its size rests.
+        self._resize = Clock.create_trigger(self._resized, REST_S)
         self.bind(size=self._turn)
+        self.bind(size=lambda *_: (self._resize.cancel(), self._resize()))
 
     # For the services
 
@@ -168,6 +174,7 @@ class TabletShell(FloatLayout):
         if not self._stack:
             return
         self._was_wide = self.width >= self.height
+        self._built_for = (self.width, self.height)
         Window.clearcolor = self.services.kit.paint.ground
         top = self._stack[-1]
         if top.widget is None:
@@ -219,4 +226,9 @@ class TabletShell(FloatLayout):
         """Screens are laid out for one orientation and built anew for the other."""
         is_wide = self.width >= self.height
         if self._stack and self._was_wide is not None and is_wide != self._was_wide:
+            self.build_again()
+
+    def _resized(self, *_changed: object) -> None:
+        """How many columns of keys there are is decided for one size of the window."""
+        if self._stack and self._built_for != (self.width, self.height):
             self.build_again()

@@ -8,6 +8,7 @@ from typing import TypeVar
 
 from kivy.clock import Clock
 from kivy.uix.boxlayout import BoxLayout
+from kivy.uix.layout import Layout
 
 from fieldapp.drawing.looks import look_of
 from fieldapp.tablet.asking_strip import AskingStrip, StripDoes
@@ -19,6 +20,7 @@ from fieldapp.tablet.sheet_map import SheetMap
 from fieldapp.tablet.state_keys import SLOTS, KeysDo, StateKeys
 from fieldapp.tablet.status_words import say_counts, say_coverage, say_saved
 from fieldapp.tablet.widgets.big_key import BigKey
+from fieldapp.tablet.widgets.key_column import KeyColumn
 from fieldapp.tablet.widgets.said_line import SaidLine
 from fieldapp.view import key_state as keys
 from fieldapp.view.caller import ref_of_end
@@ -29,6 +31,8 @@ from fieldapp.view.viewport import Viewport
 from model.record.words import End, LeakAt, PlugCondition, PlugType, Reason, State
 from model.store.edits.acts import EndRef
 
+MOST_COLUMNS = 2
+"""Of state keys; where they would need more, the column scrolls and the map keeps its width."""
 W = TypeVar("W", keys.Key, PlugType, Reason)
 
 
@@ -344,19 +348,22 @@ class MapScreen(TabletScreen):
             side.add_widget(action)
         self.padding = self.spacing = gap
         if self.is_wide:
-            rows = max(1, min(SLOTS, int((height - gap) // (key + gap))))
-            columns = -(-SLOTS // rows)
+            down = max(1, min(SLOTS, int((height - gap) // (key + gap))))
+            columns = min(MOST_COLUMNS, -(-SLOTS // down))
+            rows = -(-SLOTS // columns)
             wide = max(key, min(0.11 * width, sizes.mm(26.0)))
             self.orientation = "horizontal"
-            side.size_hint_x, side.width = None, wide
             self.state_keys.cols = columns
-            self.state_keys.size_hint_x = None
-            self.state_keys.width = columns * wide + (columns - 1) * gap
-            for part in (side, middle, self.state_keys):
+            both = columns * wide + (columns - 1) * gap
+            for part in (
+                self._column(side, len(actions), wide),
+                middle,
+                self._column(self.state_keys, rows, both),
+            ):
                 self.add_widget(part)
             return
         columns = max(1, min(SLOTS, int((width - gap) // (key + gap))))
-        columns = 8 if columns >= 8 else 4
+        columns = max(each for each in (8, 4, 2) if each == 2 or columns >= each)
         rows = -(-SLOTS // columns)
         self.state_keys.cols = columns
         self.state_keys.size_hint_y = None
@@ -364,6 +371,15 @@ class MapScreen(TabletScreen):
         side.size_hint_y, side.height = None, key
         for part in (middle, self.state_keys, side):
             self.add_widget(part)
+
+    def _column(self, keys: Layout, rows: int, wide: float) -> Layout | KeyColumn:
+        """The keys as they are where they have the height, else in a column that scrolls."""
+        sizes = self.kit.sizes
+        least = rows * sizes.key + (rows - 1) * sizes.gap
+        is_high = self.services.room[1] - 2 * sizes.gap >= least
+        column = keys if is_high else KeyColumn(self.kit, keys, least)
+        column.size_hint_x, column.width = None, wide
+        return column
 
 
 def _keys_of(key: str | None, plug_type: str | None, reason: str | None) -> keys.KeyState:

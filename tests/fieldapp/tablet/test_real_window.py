@@ -24,7 +24,10 @@ from tests.fieldapp.view.bench import CARRIED, Bench
 from tests.tablet_bench import AppBench, surroundings
 
 ROOT = Path(__file__).resolve().parents[3]
-WIDTH, HEIGHT = 1280, 800
+WIDTH, HEIGHT = 1024, 600
+"""Of the screen: nobody maximises windows there, so the window is as on the smallest tablet."""
+ROUNDING = 2
+"""Of 255: how far the same edge may be shaded differently in two runs."""
 PATIENCE_S = 60.0
 
 
@@ -109,7 +112,8 @@ class Display:
         until = time.monotonic() + PATIENCE_S
         while True:
             now = self.picture().crop(box)
-            if ImageChops.difference(now, wanted.crop(box)).getbbox() is None:
+            differs = ImageChops.difference(now, wanted.crop(box)).getextrema()
+            if max(most for _least, most in differs) <= ROUNDING:
                 return
             assert time.monotonic() < until, "the screen does not look as before"
             time.sleep(0.2)
@@ -173,7 +177,7 @@ def test_marks_survive_a_kill_and_the_program_opens_where_it_was(display, window
     twin = AppBench(window, tmp_path / "twin" / bench.path.name, size=(WIDTH, HEIGHT), signs=signs)
     program = Program(display, bench.path, tmp_path / "home")
     try:
-        display.tool("mousemove", "640", "700")
+        display.tool("mousemove", "512", "550")
         display.wait_for("Boilers - Tubewright")
         hands = Hands(display, twin)
         hands.press("LB-7")
@@ -199,7 +203,7 @@ def test_marks_survive_a_kill_and_the_program_opens_where_it_was(display, window
         title = twin.shell.title
         assert title.startswith("front smokebox, ")
         assert int(title.split()[2]) >= 6
-        middle = (300, 260, 900, 700)
+        middle = (200, 220, 740, 590)
         time.sleep(1.0)  # the place is kept half a second after the last change
         before = display.picture()
         assert program.kill() == ""
