@@ -180,7 +180,7 @@ class StartForm:
     faces_there: tuple[tuple[str, str], ...]
     """Key and name of every face."""
     latest: str
-    """The last day that is taken: decades ahead, as the clock of a tablet may stand decades back."""
+    """The last day that is taken: decades ahead, as a tablet's clock may stand decades back."""
     scope: Scope = Scope.FULL
     passes: frozenset[int] = frozenset()
     purpose: str = ""
