@@ -7,7 +7,7 @@ from collections.abc import Mapping, Sequence
 
 from fieldapp.report.numbers import ConditionNumbers
 from fieldapp.report.wording import say_list, say_word
-from model.condition.states import EndFound, EndLeft, Finding, Plug
+from model.condition.states import EndFound, Finding, Plug
 from model.condition.tubes import TubeCondition
 from model.record.line import Record
 from model.record.words import Grade, How, LeakAt, State
@@ -91,16 +91,6 @@ def say_end_found(end: EndFound) -> str:
         words.append("disputed, the worse counts")
     elif end.settled:
         words.append("settled")
-    return ", ".join(words)
-
-
-def say_end_left(end: EndLeft) -> str:
-    """An end as left."""
-    if end.state is None:
-        return "nothing known"
-    words = [say_state(end.state, end.leak_at)]
-    if end.carried:
-        words.append(f"since {end.since}, not confirmed today")
     return ", ".join(words)
 
 

@@ -55,10 +55,6 @@ class QuadChunks:
         if floats:
             self._close_chunk(floats)
 
-    def set_coords(self, index: int, coords: TexCoords) -> None:
-        """Another picture for one quad."""
-        self.set_many(((index, coords),))
-
     def set_many(self, changes: Iterable[tuple[int, TexCoords]]) -> None:
         """Other pictures for some quads; each mesh that they touch is sent once."""
         touched: set[int] = set()

@@ -236,11 +236,6 @@ class Services:
         """The app opens at the list of boilers next time."""
         self.keep_place(**asdict(Place()))
 
-    def close_session(self) -> None:
-        """No inspection is open on the tablet any more; nothing is changed in the record."""
-        self.shown = None
-        self.worker.run(_forget_session)
-
     def _show_anew(self, opened: Opened) -> None:
         if self.shown is not None:
             self.shown = shown_of(opened, self.shown.face)
@@ -274,7 +269,3 @@ def _crew(session: InspectionSession) -> dict[str, str]:
     others = {inspection.person_class(record.by) for record in inspection.live_observations()}
     named = sorted((session.present.name_of(each), each) for each in others - {own})
     return {session.person: session.person_name, **{each: name for name, each in named}}
-
-
-def _forget_session(place: Workplace) -> None:
-    place.session = None

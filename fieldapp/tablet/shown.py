@@ -11,7 +11,6 @@ from fieldapp.view.outcome import Outcome
 from model.condition.boiler_facts import BoilerFacts
 from model.condition.states import InspectionFacts
 from model.condition.tubes import TubeCondition
-from model.tubesheet.faces import Face
 from model.tubesheet.layout import Tube
 
 
@@ -61,9 +60,6 @@ class Shown:
         """What an operation brought."""
         self.outcome = outcome
         self.conditions.update(outcome.holes)
-
-    def current_face(self) -> Face | None:
-        return None if self.face is None else self.facts.face(self.face)
 
     def face_map(self, key: str) -> FaceMap:
         """The map of a face, built once."""

@@ -44,11 +44,6 @@ class PictureView(Widget):
         picture = self._picture
         return float(min(self.width / picture.width_mm, self.height / picture.height_mm))
 
-    def to_window_px(self, x_mm: float, y_mm: float) -> tuple[float, float]:
-        """Where a place of the picture is in this widget's parent."""
-        left, top = self._corner()
-        return left + x_mm * self.px_per_mm, top - y_mm * self.px_per_mm
-
     def on_touch_up(self, touch: MotionEvent) -> bool:
         inside = self.collide_point(*touch.pos) and self.collide_point(*touch.opos)
         if self._touched is None or not inside or touch.is_mouse_scrolling:

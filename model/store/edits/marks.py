@@ -46,25 +46,6 @@ Planner = Callable[[OpenInspection], Sequence[Step]]
 """Decides the steps inside the transaction, when nobody else can write."""
 
 
-def record_marks(
-    present: PresentInspection, marks: Sequence[tuple[EndRef, Mapping[str, Any]]], person: str
-) -> Done | None:
-    """Commit the marks of one gesture; None when every end already says just that.
-
-    Each mark is an end and the fields stated. Findings and the note of an earlier statement stay
-    unless stated anew, and so do the details of a state that stays the same.
-    """
-    return commit_steps(
-        present,
-        lambda inspection: [
-            step
-            for ref, stated in marks
-            if (step := stating(inspection, ref, stated, person)) is not None
-        ],
-        person,
-    )
-
-
 def commit_steps(present: PresentInspection, plan: Planner, person: str) -> Done | None:
     """Commit one act whose steps are decided once nobody else can write; None without steps."""
     return _commit(present, plan, person, act_id=None, why="taken back")
