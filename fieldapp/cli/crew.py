@@ -14,9 +14,9 @@ from fieldapp.cli.choosing import chosen_boiler, open_or_latest
 from fieldapp.cli.context import Context
 from fieldapp.cli.option_types import Arguments, word
 from fieldapp.cli.parsers import add_inspection, add_tag, describe
-from fieldapp.report.crew_page import TO_BE_ACCEPTED, render_crew_pages
+from fieldapp.report.crew_page import render_crew_pages
 from fieldapp.report.crew_tasks import Task, list_tasks
-from fieldapp.report.crew_words import COUNT_FROM_THE_LEFT, say_row
+from fieldapp.report.crew_words import COUNT_FROM_THE_LEFT, TO_BE_ACCEPTED, say_row
 from fieldapp.report.paper import Paper
 from fieldapp.report.writing import numbers_of, write_files
 from model.tubesheet.faces import Face, is_mirrored, mirror_words

@@ -104,7 +104,7 @@ def _sheets_and_faces(
     if file.faces:
         return file.sheets, file.faces
     sheets, faces = default_faces(_KINDS[kind], passes)
-    usual = {sheet.key: _sheet_entry(sheet) for sheet in sheets}
+    usual = {sheet.key: sheet_entry(sheet) for sheet in sheets}
     unknown = [sheet["key"] for sheet in file.sheets if sheet["key"] not in usual]
     if unknown:
         raise IntakeRefused(
@@ -115,7 +115,7 @@ def _sheets_and_faces(
         )
     given = {sheet["key"]: sheet for sheet in file.sheets}
     merged = [usual[key] | _own_name(given.get(key, {}), key) for key in usual]
-    return merged, [_face_entry(face) for face in faces]
+    return merged, [face_entry(face) for face in faces]
 
 
 def _own_name(sheet: Mapping[str, Any], key: str) -> dict[str, Any]:
@@ -123,11 +123,13 @@ def _own_name(sheet: Mapping[str, Any], key: str) -> dict[str, Any]:
     return {name: value for name, value in sheet.items() if (name, value) != ("name", key)}
 
 
-def _sheet_entry(sheet: Sheet) -> dict[str, Any]:
+def sheet_entry(sheet: Sheet) -> dict[str, Any]:
+    """A sheet of a boiler that came without any, as its record holds it."""
     return {"key": sheet.key, "name": sheet.name}
 
 
-def _face_entry(face: Face) -> dict[str, Any]:
+def face_entry(face: Face) -> dict[str, Any]:
+    """A face as a boiler's record holds it."""
     return {
         "key": face.key,
         "name": face.name,

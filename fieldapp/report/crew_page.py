@@ -12,7 +12,7 @@ from fieldapp.drawing.pixels import find_fonts
 from fieldapp.drawing.primitives import Picture
 from fieldapp.drawing.text_width import TextRuler
 from fieldapp.report.crew_tasks import Task, list_tasks
-from fieldapp.report.crew_words import COUNT_FROM_THE_LEFT, say_row
+from fieldapp.report.crew_words import COUNT_FROM_THE_LEFT, TO_BE_ACCEPTED, say_row
 from fieldapp.report.numbers import ConditionNumbers
 from fieldapp.report.page_flow import Flow
 from fieldapp.report.paper import Paper, page_size_mm
@@ -22,7 +22,6 @@ from fieldapp.report.wording import say_moment
 from model.tubesheet.faces import Face, is_mirrored, mirror_words
 
 DOTS_PER_INCH = 150.0
-TO_BE_ACCEPTED = "What is plugged, rolled or welded must be accepted first; see the report."
 _HEAD_MM = 6.0
 _ROW_MM = 5.0
 _WORDS_MM = 3.4

@@ -13,6 +13,7 @@ COUNT_FROM_THE_LEFT = (
     "key and of the map, which counts from the right here."
 )
 """Said at a mirrored face."""
+TO_BE_ACCEPTED = "What is plugged, rolled or welded must be accepted first; see the report."
 
 
 def say_row(tasks: Sequence[Task], *, with_key_columns: bool) -> str:

@@ -60,6 +60,29 @@ def frame(screen: TabletScreen, title: str, content: Widget, keys: Sequence[BigK
     return said
 
 
+def list_beside_drawing(
+    screen: TabletScreen, entries: Widget, drawing: Widget, under: Widget, *, share: float
+) -> BoxLayout:
+    """A list and what it makes, drawn with words under it: side by side, or the drawing on top.
+
+    ``share`` is the drawing's height in portrait, the list's being 1.
+    """
+    gap = screen.kit.sizes.gap
+    drawn = BoxLayout(orientation="vertical", spacing=gap)
+    drawn.add_widget(drawing)
+    drawn.add_widget(under)
+    body = BoxLayout(spacing=2 * gap)
+    if screen.is_wide:
+        body.add_widget(entries)
+        body.add_widget(drawn)
+    else:
+        body.orientation = "vertical"
+        drawn.size_hint_y = share
+        body.add_widget(drawn)
+        body.add_widget(entries)
+    return body
+
+
 def _foot(screen: TabletScreen, keys: Sequence[BigKey]) -> Panel:
     foot = Panel(screen.kit, size_hint_y=None)
     foot.bind(minimum_height=foot.setter("height"))

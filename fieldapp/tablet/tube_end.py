@@ -3,11 +3,15 @@
 Not here: marking it.
 """
 
+from collections.abc import Mapping
+
 from fieldapp.drawing.looks import look_of
 from fieldapp.drawing.marks import TubeLook
 from fieldapp.tablet.shown import Shown
+from fieldapp.view.face_map import FaceMap
 from fieldapp.view.mark_words import say_place
 from model.condition.boiler_facts import BoilerFacts
+from model.condition.tubes import TubeCondition
 from model.record.words import End
 from model.store.edits.acts import EndRef
 from model.tubesheet.faces import Face, is_mirrored
@@ -34,6 +38,16 @@ def tube_of(shown: Shown, hole: str) -> Tube:
 
 def end_look(shown: Shown, hole: str, end: End) -> TubeLook:
     return look_of(shown.conditions[hole], end)
+
+
+def looks_at(face: FaceMap, conditions: Mapping[str, TubeCondition]) -> dict[int, TubeLook]:
+    """How the given tubes look at a face, by their index there; those not shown are left out."""
+    looks = {}
+    for hole, condition in conditions.items():
+        index = face.index_of(hole)
+        if index is not None:
+            looks[index] = look_of(condition, face.ends[index].end)
+    return looks
 
 
 def is_seen_mirrored(shown: Shown, hole: str, end: End) -> bool:

@@ -10,7 +10,7 @@ from itertools import pairwise
 from pathlib import Path
 
 from fieldapp.errors import IntakeRefused
-from fieldapp.intake.boiler_document import check_document
+from fieldapp.intake.boiler_document import check_document, face_entry, sheet_entry
 from fieldapp.intake.layout_csv import read_layout
 from fieldapp.view.mark_words import say_count
 from model.errors import Faults
@@ -166,17 +166,8 @@ def _body(
         "identity": {},
         "tubes": tube_sizes,
         "shell": {} if diameter_mm is None else {"diameter_mm": diameter_mm},
-        "sheets": [{"key": sheet.key, "name": sheet.name} for sheet in sheets],
-        "faces": [
-            {
-                "key": face.key,
-                "name": face.name,
-                "sheet": face.sheet,
-                "looks": face.looks,
-                "shows": [{"pass": shown.pass_, "end": shown.end} for shown in face.shows],
-            }
-            for face in faces
-        ],
+        "sheets": [sheet_entry(sheet) for sheet in sheets],
+        "faces": [face_entry(face) for face in faces],
         "numbering_note": "",
     }
 

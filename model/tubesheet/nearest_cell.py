@@ -18,7 +18,7 @@ exact for curved rims, and a plain convex hull where no rim is near.
 """
 
 import math
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 
 Disc = tuple[float, float, float]
@@ -138,13 +138,7 @@ def _edges_of_points(corners: Sequence[Disc]) -> tuple[list[tuple[float, float, 
     """Outward direction and 1/t of each edge; whether the cell is closed on every side."""
     edges: list[tuple[float, float, float]] = []
     is_closed = True
-    for index, (ax, ay, _) in enumerate(corners):
-        bx, by, _ = corners[(index + 1) % len(corners)]
-        ux, uy = by - ay, ax - bx
-        length = math.hypot(ux, uy)
-        if length == 0.0:
-            continue
-        h = (ux * ax + uy * ay) / length
+    for (ax, ay, _), ux, uy, length, h in _sides(corners):
         if h > _SLACK * math.hypot(ax, ay):
             edges.append((ux / length, uy / length, h))
         else:
@@ -152,18 +146,23 @@ def _edges_of_points(corners: Sequence[Disc]) -> tuple[list[tuple[float, float, 
     return edges, is_closed
 
 
+def _sides(corners: Sequence[Disc]) -> Iterator[tuple[Disc, float, float, float, float]]:
+    """Each side's first corner, outward normal and its length, and distance from the origin."""
+    for index, corner in enumerate(corners):
+        ax, ay, _ = corner
+        bx, by, _ = corners[(index + 1) % len(corners)]
+        ux, uy = by - ay, ax - bx
+        length = math.hypot(ux, uy)
+        if length != 0.0:
+            yield corner, ux, uy, length, (ux * ax + uy * ay) / length
+
+
 def _sticking_out(corners: Sequence[Disc], rim_discs: Sequence[Disc]) -> list[Disc]:
     """The rim discs that reach beyond the hull of the points."""
     if len(corners) < 3:
         return list(rim_discs)
     out: set[Disc] = set()
-    for index, (ax, ay, _) in enumerate(corners):
-        bx, by, _ = corners[(index + 1) % len(corners)]
-        ux, uy = by - ay, ax - bx
-        length = math.hypot(ux, uy)
-        if length == 0.0:
-            continue
-        h = (ux * ax + uy * ay) / length
+    for _, ux, uy, length, h in _sides(corners):
         for disc in rim_discs:
             kx, ky, m = disc
             if (ux * kx + uy * ky) / length + m > h + _SLACK * (abs(h) + m):

@@ -5,7 +5,7 @@ Not here: the keys of tubes, which never change with where one stands.
 
 from collections.abc import Mapping, Sequence
 
-from model.tubesheet.faces import Face, is_mirrored
+from model.tubesheet.faces import Face, is_mirrored, mirrored_column
 from model.tubesheet.layout import Tube
 
 
@@ -20,8 +20,10 @@ def columns_as_seen(tubes: Sequence[Tube], face: Face) -> Mapping[str, int]:
         rows.setdefault((tube.pass_, tube.row), []).append(tube)
     columns: dict[str, int] = {}
     for members in rows.values():
-        ends = min(t.column for t in members) + max(t.column for t in members)
+        before = min(tube.column for tube in members) - 1
+        last = max(tube.column for tube in members) - before
         for tube in members:
-            seen = ends - tube.column if is_mirrored(face) else tube.column
-            columns[tube.key] = seen
+            own = tube.column - before
+            seen = mirrored_column(own, last) if is_mirrored(face) else own
+            columns[tube.key] = before + seen
     return columns

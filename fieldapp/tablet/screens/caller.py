@@ -12,6 +12,7 @@ from fieldapp.drawing.looks import look_of
 from fieldapp.tablet.framing import frame
 from fieldapp.tablet.screen import TabletScreen
 from fieldapp.tablet.sheet_map import SheetMap
+from fieldapp.tablet.tube_end import looks_at
 from fieldapp.tablet.widgets.big_key import BigKey
 from fieldapp.tablet.widgets.choices import Choices
 from fieldapp.tablet.widgets.panel import Panel, ScrollList
@@ -84,12 +85,7 @@ class CallerScreen(TabletScreen):
         Clock.schedule_once(self._focus, 0)
 
     def took(self, outcome: Outcome) -> None:
-        looks = {}
-        for hole, condition in outcome.holes.items():
-            index = self._face.index_of(hole)
-            if index is not None:
-                looks[index] = look_of(condition, self._face.ends[index].end)
-        self.map.set_looks(looks)
+        self.map.set_looks(looks_at(self._face, outcome.holes))
         self._show()
 
     def _make_map(self) -> None:

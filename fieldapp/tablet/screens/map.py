@@ -19,6 +19,7 @@ from fieldapp.tablet.screen import TabletScreen
 from fieldapp.tablet.sheet_map import SheetMap
 from fieldapp.tablet.state_keys import SLOTS, KeysDo, StateKeys
 from fieldapp.tablet.status_words import say_counts, say_coverage, say_saved
+from fieldapp.tablet.tube_end import looks_at
 from fieldapp.tablet.widgets.big_key import BigKey
 from fieldapp.tablet.widgets.key_column import KeyColumn
 from fieldapp.tablet.widgets.said_line import SaidLine
@@ -71,11 +72,7 @@ class MapScreen(TabletScreen):
     # What is shown
 
     def took(self, outcome: Outcome) -> None:
-        looks = {}
-        for hole, condition in outcome.holes.items():
-            index = self._face.index_of(hole)
-            if index is not None:
-                looks[index] = look_of(condition, self._face.ends[index].end)
+        looks = looks_at(self._face, outcome.holes)
         if looks:
             self.map.set_looks(looks)
         self._show_counts()

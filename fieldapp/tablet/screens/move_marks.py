@@ -8,10 +8,8 @@ from datetime import timedelta
 from functools import partial
 from typing import Any
 
-from kivy.uix.boxlayout import BoxLayout
-
 from fieldapp.drawing.marks import TubeLook
-from fieldapp.tablet.framing import frame
+from fieldapp.tablet.framing import frame, list_beside_drawing
 from fieldapp.tablet.plan_picture import face_picture
 from fieldapp.tablet.screen import TabletScreen
 from fieldapp.tablet.tube_end import face_of_end, tube_of
@@ -56,18 +54,7 @@ class MoveMarksScreen(TabletScreen):
         self._fill_list()
         self.said = Words(kit, "")
         self.picture = PictureView(self._empty_picture())
-        drawn = BoxLayout(orientation="vertical", spacing=kit.sizes.gap)
-        drawn.add_widget(self.picture)
-        drawn.add_widget(self.said)
-        body = BoxLayout(spacing=2 * kit.sizes.gap)
-        if self.is_wide:
-            body.add_widget(self.list)
-            body.add_widget(drawn)
-        else:
-            body.orientation = "vertical"
-            drawn.size_hint_y = 0.8
-            body.add_widget(drawn)
-            body.add_widget(self.list)
+        body = list_beside_drawing(self, self.list, self.picture, self.said, share=0.8)
         frame(self, "Move marks", body, [self.move])
         self._plan()
 

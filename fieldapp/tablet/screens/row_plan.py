@@ -9,11 +9,10 @@ from pathlib import Path
 from typing import Any
 
 from kivy.clock import Clock
-from kivy.uix.boxlayout import BoxLayout
 from kivy.uix.gridlayout import GridLayout
 from kivy.uix.widget import Widget
 
-from fieldapp.tablet.framing import frame
+from fieldapp.tablet.framing import frame, list_beside_drawing
 from fieldapp.tablet.plan_picture import plan_picture
 from fieldapp.tablet.screen import TabletScreen
 from fieldapp.tablet.screens.photo import pictures_folder
@@ -71,20 +70,9 @@ class RowPlanScreen(TabletScreen):
         self.make = BigKey(kit, "Make it", self._make, leads=True)
         self.picture = PictureView(plan_picture((), self.form, kit.paint.theme))
         self.said = Words(kit, "")
-        drawn = BoxLayout(orientation="vertical", spacing=kit.sizes.gap)
-        drawn.add_widget(self.picture)
-        drawn.add_widget(self.said)
         self.list = ScrollList(kit)
         self._fill_list()
-        body = BoxLayout(spacing=2 * kit.sizes.gap)
-        if self.is_wide:
-            body.add_widget(self.list)
-            body.add_widget(drawn)
-        else:
-            body.orientation = "vertical"
-            drawn.size_hint_y = 0.62
-            body.add_widget(drawn)
-            body.add_widget(self.list)
+        body = list_beside_drawing(self, self.list, self.picture, self.said, share=0.62)
         frame(self, "New boiler", body, [self.make])
         self._draw()
 
