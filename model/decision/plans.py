@@ -1,0 +1,57 @@
+"""An option as a plan: what is done to which tube in this outage, and what is planned later.
+
+Not here: which plans there are (``options``), what they cost (``work_bills``, ``trials``).
+"""
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+
+from model.decision.prices import Bill
+from model.decision.situation import PassSituation
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Plan:
+    """One option. Holes are hole classes; a hole is in one of the three sets at most."""
+
+    key: str
+    words: str
+    """What is done, in a sentence for the owner."""
+    plug: frozenset[str] = frozenset()
+    replace: frozenset[str] = frozenset()
+    """Single tubes replaced; whole passes stand in ``retube``."""
+    retube: frozenset[int] = frozenset()
+    """Passes retubed in this outage."""
+    re_roll: Mapping[str, int] = field(default_factory=dict)
+    """Tube ends re-rolled because they leak at the joint, by hole."""
+    renew_sheet: str | None = None
+    retube_in_year: Mapping[int, int] = field(default_factory=dict)
+    """Passes retubed in a later planned outage, with the year (1, 2 ...) in which it falls."""
+    is_new_boiler: bool = False
+    rental_weeks: float = 0.0
+    """A rented boiler bridges so many weeks; the outage costs nothing meanwhile."""
+    waits_days: float = 0.0
+    """Days for which the outage waits for tubes."""
+    bill_now: Bill = field(default_factory=dict)
+    """All that this outage takes."""
+    days_now: float = 0.0
+    """Days of work, without the waiting."""
+    assumptions: tuple[str, ...] = ()
+
+    def plugged_after(self, each: PassSituation) -> frozenset[str]:
+        """Holes of a pass that are plugged after this outage."""
+        if self.is_new_boiler or each.pass_ in self.retube:
+            return frozenset()
+        return (each.plugged | (self.plug & each.holes)) - self.replace
+
+    def renewed_after(self, each: PassSituation) -> int:
+        """Tubes of a pass that are new after this outage."""
+        if self.is_new_boiler or each.pass_ in self.retube:
+            return each.tubes
+        return len(self.replace & each.holes)
+
+    def weak_after(self, each: PassSituation) -> frozenset[str]:
+        """Weak tubes of a pass that stay in service."""
+        if self.is_new_boiler or each.pass_ in self.retube:
+            return frozenset()
+        return each.weak - self.plug - self.replace

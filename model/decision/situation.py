@@ -1,0 +1,103 @@
+"""What the decision knows of a boiler, as counts and rates of each pass.
+
+Not here: where it comes from (``situation_of_record``), what is done about it (``options``).
+"""
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+from model.decision.prices import Prices
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class LeakRisk:
+    """How the tubes and joints of one pass are lost, as far as its record tells.
+
+    Expected losses of one tube up to age a: (m / tubes) (a / window)^shape, where m is the number
+    lost, known only as a Gamma variable of shape ``losses + 1/2``. Where the growth is not known
+    the rate is constant, whatever the age, and a renewed tube gets no credit for being new.
+    """
+
+    losses: int
+    window_years: float
+    """Years in which they were lost: the age of the tubes, else since the record began."""
+    shape: float
+    """Above 1: losses come faster with age. 1 where the growth is not known."""
+    is_growth_known: bool
+    joint_leaks: int
+    joint_window_years: float
+    weak_losses: int
+    """Of the losses of this inspection that were looked at before, those called weak then."""
+    seen_losses: int
+    """Losses of this inspection that were looked at in the inspection before."""
+    basis: str
+    """In a sentence, for the report."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class PassSituation:
+    """One pass as left, before any option. A tube stands in one of plugged, bad, weak or neither;
+    holes are hole classes."""
+
+    pass_: int
+    holes: frozenset[str]
+    """All tubes of the layout."""
+    ends: str | None
+    """How its tube ends are made, as ``[tubes] ends`` says: rolled, rolled-beaded ..."""
+    plugged: frozenset[str]
+    """Closed by plugs that hold."""
+    bad: frozenset[str]
+    """Bad and still to be dealt with, a tube behind a bad plug among them."""
+    weak: frozenset[str]
+    """In service and not bad, but thinned, within the gauge's error of the retirement wall, near
+    it by its rate, or with a finding to watch."""
+    joint_ends: Mapping[str, int]
+    """Tube ends that leak at the joint, by hole, of tubes that are not bad."""
+    stays: frozenset[str]
+    readings: int
+    unseen: int
+    """Tubes of which nobody looked at either end in this inspection, and nothing is carried."""
+    due_weak: tuple[float, ...]
+    """Weak tubes expected to reach the retirement wall in year 1, 2, 3 ... if left in service."""
+    due_other: tuple[float, ...]
+    """The same of all other tubes in service."""
+    risk: LeakRisk
+
+    @property
+    def tubes(self) -> int:
+        return len(self.holes)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Situation:
+    """Everything that options, risk and money are worked out from.
+
+    Years run from the inspection.
+    """
+
+    passes: tuple[PassSituation, ...]
+    prices: Prices
+    years_to_outage: float | None
+    """To the next planned outage, ``[outage] next``."""
+    interval_years: float
+    """Between planned outages: ``[outage] interval_years``, else one year (ours)."""
+    tube_lead_weeks: float | None
+    out_of_service_act: Mapping[int, float | None]
+    """Per pass, the percentage out of service beyond which it is to be retubed."""
+    sheets_to_renew: tuple[str, ...]
+    """Keys of tube sheets whose findings call for renewal."""
+    passes_of_sheet: Mapping[str, tuple[int, ...]]
+    needed_output_kw: float | None
+    standby_kw: float | None
+    hours_per_year: float | None
+    load_percent: float | None
+
+    def pass_(self, number: int) -> PassSituation:
+        return next(each for each in self.passes if each.pass_ == number)
+
+    @property
+    def uncovered(self) -> float:
+        """The share of the output needed that the standby does not cover, 0 to 1."""
+        if not self.needed_output_kw or self.standby_kw is None:
+            return 1.0
+        return max(0.0, 1.0 - self.standby_kw / self.needed_output_kw)
