@@ -1,0 +1,53 @@
+"""Which option costs least of those that are not ruled out, and by how much.
+
+Not here: why (``reasons``), what would change it (``break_even``).
+"""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from model.decision.advice import OptionMoney, OptionResult
+from model.decision.by_condition import FIND_OUT
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Choice:
+    """The cheapest option, the next one, and what would be cheapest if nothing were ruled out."""
+
+    option: OptionResult
+    runner_up: OptionResult | None
+    margin: float | None
+    if_not_ruled_out: OptionResult | None
+    """None where it is the option itself."""
+
+
+def choose(options: Sequence[OptionResult]) -> Choice | None:
+    """The option of the lowest present value; where two are equal, the one that costs less now.
+
+    Finding out more first is a step before an option and never competes with one. None where
+    every option is ruled out or has no price.
+    """
+    priced = [
+        (each, each.money)
+        for each in options
+        if each.money is not None and each.plan.key != FIND_OUT
+    ]
+    allowed = sorted(
+        ((each, money) for each, money in priced if each.ruled_out is None), key=_cheap_first
+    )
+    if not allowed:
+        return None
+    best, best_money = allowed[0]
+    second = allowed[1] if len(allowed) > 1 else None
+    overall, _ = min(priced, key=_cheap_first)
+    return Choice(
+        option=best,
+        runner_up=None if second is None else second[0],
+        margin=None if second is None else second[1].present_value - best_money.present_value,
+        if_not_ruled_out=None if overall is best else overall,
+    )
+
+
+def _cheap_first(priced: tuple[OptionResult, OptionMoney]) -> tuple[float, float, str]:
+    option, money = priced
+    return (round(money.present_value, 6), money.cost_now, option.plan.key)
