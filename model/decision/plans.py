@@ -24,7 +24,8 @@ class Plan:
     """Passes retubed in this outage."""
     re_roll: Mapping[str, int] = field(default_factory=dict)
     """Tube ends re-rolled because they leak at the joint, by hole."""
-    renew_sheet: str | None = None
+    renew_sheets: tuple[str, ...] = ()
+    """Keys of the tube sheets renewed in this outage."""
     retube_in_year: Mapping[int, int] = field(default_factory=dict)
     """Passes retubed in a later planned outage, with the year (1, 2 ...) in which it falls."""
     is_new_boiler: bool = False
@@ -37,6 +38,11 @@ class Plan:
     days_now: float = 0.0
     """Days of work, without the waiting."""
     assumptions: tuple[str, ...] = ()
+
+    @property
+    def renew_sheet(self) -> str | None:
+        """The first of the sheets renewed."""
+        return self.renew_sheets[0] if self.renew_sheets else None
 
     def plugged_after(self, each: PassSituation) -> frozenset[str]:
         """Holes of a pass that are plugged after this outage."""

@@ -4,6 +4,7 @@ A *bill* is how much of each priced thing some work or event takes; money is bil
 here: how much is taken (``work_bills``), how often it happens (``trials``).
 """
 
+import math
 from collections.abc import Mapping
 from dataclasses import dataclass
 from enum import StrEnum
@@ -81,6 +82,25 @@ BY_PRICE: Final = frozenset(
 )
 """The names that may stand in a bill; the other figures of ``[costs]`` only shape quantities."""
 
+TUBE_HOURS: Final = ("rolled", "beaded", "welded")
+"""The ways of making tube ends that ``hours_per_tube`` may tell apart."""
+
+_SHAPING: Final = frozenset(
+    {
+        "set_up_hours",
+        "hours_per_tube",
+        "hours_per_plug",
+        "hours_per_re_roll",
+        "days_per_100_tubes",
+        "forced_outage_days",
+        "deductible",
+        "discount_percent",
+        "horizon_years",
+    }
+)
+_LEAST: Final = {"horizon_years": 1.0}
+_MOST: Final = {"horizon_years": 100.0, "discount_percent": 100.0}
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Prices:
@@ -113,27 +133,40 @@ class Prices:
 
 
 def prices_of(costs: Mapping[str, Any]) -> Prices:
-    """The prices of the section ``[costs]`` as it is stored; what cannot be read is left out."""
+    """The prices of the section ``[costs]`` as it is stored.
+
+    What cannot be read (another program may have stored it) is left out, so that it is named as
+    missing and never taken for a price of nothing.
+    """
     items: dict[str, Price] = {}
     tube_hours: dict[str, float] = {}
-    for name, given in costs.items():
+    for name in sorted(BY_PRICE | _SHAPING):
+        given = costs.get(name)
         entry = given if isinstance(given, Mapping) else {"value": given}
-        value, source = entry.get("value"), _source(entry.get("source"))
-        if name == "hours_per_tube" and isinstance(value, Mapping):
-            tube_hours = {end: float(each) for end, each in value.items() if _is_number(each)}
-            if tube_hours:
-                mean = sum(tube_hours.values()) / len(tube_hours)
-                items[name] = Price(name=name, value=mean, source=source)
-        elif isinstance(value, int | float) and _is_number(value):
-            items[name] = Price(name=name, value=float(value), source=source)
-            if name == "hours_per_tube":
-                tube_hours = {"": float(value)}
+        read, source = entry.get("value"), _source(entry.get("source"))
+        if name == "hours_per_tube":
+            tube_hours = _tube_hours(read)
+            hours = list(tube_hours.values())
+            value = sum(hours) / len(hours) if hours else None
+        else:
+            value = _number(read)
+        if value is not None and _LEAST.get(name, 0.0) <= value <= _MOST.get(name, math.inf):
+            items[name] = Price(name=name, value=value, source=source)
     currency = costs.get("currency")
     return Prices(
         currency=currency if isinstance(currency, str) else "",
         items=items,
         tube_hours=tube_hours,
     )
+
+
+def _tube_hours(given: object) -> dict[str, float]:
+    """Hours by the way the ends are made, or under '' where one figure holds for all."""
+    if isinstance(given, Mapping):
+        hours = {end: _number(given.get(end)) for end in TUBE_HOURS}
+    else:
+        hours = {"": _number(given)}
+    return {end: value for end, value in hours.items() if value is not None}
 
 
 def _source(given: object) -> PriceSource:
@@ -143,5 +176,12 @@ def _source(given: object) -> PriceSource:
         return PriceSource.ASSUMED
 
 
-def _is_number(value: object) -> bool:
-    return isinstance(value, int | float) and not isinstance(value, bool) and value >= 0
+def _number(given: object) -> float | None:
+    """A finite number not below 0; None of anything else."""
+    if isinstance(given, bool) or not isinstance(given, int | float):
+        return None
+    try:
+        value = float(given)
+    except OverflowError:
+        return None
+    return value if math.isfinite(value) and value >= 0.0 else None
