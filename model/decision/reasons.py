@@ -95,7 +95,7 @@ def _ruled_out(choice: Choice, cheaper: OptionResult, currency: str) -> str:
 
 def _without_lead(sentence: str) -> str:
     rest = sentence.removeprefix("Ruled out: ")
-    return rest[:1].lower() + rest[1:] if rest[1:2].islower() else rest
+    return rest[:1].lower() + rest[1:] if not rest[1:2].isupper() else rest
 
 
 def _against_runner_up(
