@@ -54,22 +54,18 @@ class NoForecast:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class WorstForecast:
-    """What the measured losses say of the others. Losses in the unit they were given in, mm."""
+class LossLaw:
+    """The law that the measured losses follow. Losses in the unit they were given in, mm."""
 
     fit: GumbelFit
     test: FitTest
     unmeasured: int
-    worst_measured_mm: float
-    most_likely_worst_mm: float
-    """The loss that the worst unmeasured tube most probably has."""
-    bound_mm: float
-    """All unmeasured tubes stay under it with ``FORECAST_PROBABILITY``."""
+    """The tubes it speaks for."""
     pivots: Pivots
 
     @property
     def sample_size(self) -> int:
-        """Readings that the forecast rests on."""
+        """Readings that the law rests on."""
         return self.pivots.sample_size
 
     def expected_above(self, loss_mm: float, *, growth: float = 1.0) -> float:
@@ -89,6 +85,17 @@ class WorstForecast:
         if not 0.0 < growth < math.inf:
             raise OutOfRange("growth", growth, "above 0")
         return (loss_mm / growth - self.fit.mu) / self.fit.sigma
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class WorstForecast(LossLaw):
+    """What the measured losses say of the worst of the others."""
+
+    worst_measured_mm: float
+    most_likely_worst_mm: float
+    """The loss that the worst unmeasured tube most probably has."""
+    bound_mm: float
+    """All unmeasured tubes stay under it with ``FORECAST_PROBABILITY``."""
 
 
 def forecast_worst(
@@ -117,6 +124,28 @@ def forecast_worst(
     >>> forecast_worst([0.1] * 9, tubes=100, chance=Random(1)).reason
     'Only 9 tubes were measured as planned; a forecast needs at least 10.'
     """
+    law = loss_law(losses, tubes=tubes, chance=chance, pivots=pivots)
+    if isinstance(law, NoForecast):
+        return law
+    level = law.pivots.level(FORECAST_PROBABILITY, law.unmeasured)
+    return WorstForecast(
+        fit=law.fit,
+        test=law.test,
+        unmeasured=law.unmeasured,
+        pivots=law.pivots,
+        worst_measured_mm=max(losses),
+        most_likely_worst_mm=worst_of(law.fit, law.unmeasured),
+        bound_mm=law.fit.mu + law.fit.sigma * level,
+    )
+
+
+def loss_law(
+    losses: Sequence[float], *, tubes: int, chance: Random, pivots: Pivots | None = None
+) -> LossLaw | NoForecast:
+    """The law of the losses alone, without the search for the bound that ``forecast_worst`` makes.
+
+    Source, scope, parameters, raises as there. Returns: ``LossLaw``, or ``NoForecast``.
+    """
     count = len(losses)
     if tubes < count:
         raise OutOfRange("tubes", tubes, f"at least the number of losses, {count}")
@@ -138,17 +167,7 @@ def forecast_worst(
             ),
             test=test,
         )
-    unmeasured = tubes - count
-    level = known.level(FORECAST_PROBABILITY, unmeasured)
-    return WorstForecast(
-        fit=fit,
-        test=test,
-        unmeasured=unmeasured,
-        worst_measured_mm=max(losses),
-        most_likely_worst_mm=worst_of(fit, unmeasured),
-        bound_mm=fit.mu + fit.sigma * level,
-        pivots=known,
-    )
+    return LossLaw(fit=fit, test=test, unmeasured=tubes - count, pivots=known)
 
 
 def readings_for_width(forecast: WorstForecast, *, width_mm: float, chance: Random) -> int | None:

@@ -10,12 +10,11 @@ from dataclasses import dataclass
 from datetime import date
 
 from model.condition.boiler_facts import BoilerFacts
-from model.condition.states import EndFound, FoldedBoiler, FoldedInspection
+from model.condition.states import FoldedBoiler, FoldedInspection
 from model.condition.tubes import TubeCondition
 from model.errors import ModelError
 from model.record.fields import last_day
-from model.record.line import Record
-from model.record.words import Does, End, EventWhat, LeakAt, State
+from model.record.words import End, LeakAt, State
 from model.wall.leak_process import (
     TOO_FEW_LEAKS,
     LeakGrowth,
@@ -24,21 +23,11 @@ from model.wall.leak_process import (
     fit_leak_growth,
     upper_bound_of_mean,
 )
-from model.wall.life import DAYS_PER_YEAR
+from model.wall.losses import Loss, losses_of_pass, years_between
 from model.wall.tube_life import stands_since_day
 from model.wall.weibull import FailedBetween, WeibullFit, fit_weibull
 
 CONFIDENCE = 0.9
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Loss:
-    """Tubes that were lost after one day (None: unknown) and not later than another."""
-
-    hole: str | None
-    count: int
-    after: date | None
-    until: date
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -82,7 +71,7 @@ def pass_leaks(
     holes = {each.hole for each in tubes}
     losses = [
         loss
-        for loss in _losses(number, holes, boiler, inspection)
+        for loss in losses_of_pass(number, holes, boiler, inspection)
         if loss.until <= today and (since is None or loss.until > since)
     ]
     lost = sum(loss.count for loss in losses)
@@ -117,75 +106,6 @@ def _since(
     return days.most_common(1)[0][0]
 
 
-def _losses(
-    number: int, holes: set[str], boiler: FoldedBoiler, until: FoldedInspection
-) -> list[Loss]:
-    """Every loss in order of time, each tube once for each of its lives."""
-    losses: list[Loss] = []
-    counted: set[tuple[str, int]] = set()
-
-    def add(hole: str, life: int, after: date | None, day: date) -> None:
-        if (hole, life) not in counted:
-            counted.add((hole, life))
-            losses.append(Loss(hole=hole, count=1, after=after, until=day))
-
-    gap = [record for record in boiler.gap_work if _takes_out(record)]
-    looked: date | None = None
-    for each in boiler.inspections:
-        if not each.facts.date:
-            continue
-        day = last_day(each.facts.date)
-        for record in gap:
-            at = _day_of(record)
-            if at is None or at > day or (looked is not None and at <= looked):
-                continue
-            named = record.body.get("hole")
-            if named is not None and (hole := boiler.hole_class(named)) in holes:
-                add(hole, each.carried_in.life(hole).number, at, at)
-            elif named is None and _is_leak_of(record, number):
-                count = record.body.get("count") or 1
-                losses.append(Loss(hole=None, count=count, after=at, until=at))
-        for hole in sorted(holes):
-            if any(_is_lost(each.end_found(hole, end)) for end in End):
-                add(hole, each.carried_in.life(hole).number, looked, day)
-            elif _is_plugged_today(each, hole):
-                add(hole, each.carried_in.life(hole).number, day, day)
-        looked = day
-        if each is until:
-            break
-    return losses
-
-
-def _takes_out(record: Record) -> bool:
-    said = record.body.get("what") or record.body.get("does")
-    return said in (EventWhat.LEAK, EventWhat.PLUG, Does.PLUG)
-
-
-def _is_leak_of(record: Record, number: int) -> bool:
-    """Leaks known by number only; plugs known so may be of the same tubes and do not count."""
-    return record.body.get("what") == EventWhat.LEAK and record.body.get("pass") == number
-
-
-def _is_plugged_today(inspection: FoldedInspection, hole: str) -> bool:
-    """Whether a tube without a leak was plugged in the outage of an inspection."""
-    return hole not in inspection.renewed and any(
-        inspection.end_left(hole, end).state is State.PLUGGED for end in End
-    )
-
-
-def _day_of(record: Record) -> date | None:
-    try:
-        return last_day(record.body.get("date") or record.body.get("done_on") or "")
-    except ValueError:
-        return None
-
-
-def _is_lost(end: EndFound) -> bool:
-    if end.state is State.LEAKING:
-        return end.leak_at is not LeakAt.JOINT
-    return end.state in (State.SPLIT, State.PLUGGED)
-
-
 def _joint_leaks(holes: set[str], boiler: FoldedBoiler, until: FoldedInspection) -> int:
     """Tubes found leaking at the joint, each once in each inspection that did not carry it."""
     count = 0
@@ -214,10 +134,10 @@ def _growth(
     years: list[float] = []
     for loss in losses:
         after = since if loss.after is None else max(loss.after, since)
-        middle = (_years(since, after) + _years(since, loss.until)) / 2.0
+        middle = (years_between(since, after) + years_between(since, loss.until)) / 2.0
         years += [middle] * loss.count
     try:
-        return fit_leak_growth(leak_years=years, until_years=_years(since, today)), None
+        return fit_leak_growth(leak_years=years, until_years=years_between(since, today)), None
     except ModelError as refusal:
         return None, str(refusal)
 
@@ -234,19 +154,17 @@ def _law(
     for loss in losses:
         after = since if loss.after is None else max(loss.after, since)
         if after == loss.until:
-            exact += [_years(since, loss.until)] * loss.count
+            exact += [years_between(since, loss.until)] * loss.count
         else:
             between.append(
                 FailedBetween(
-                    after=_years(since, after), until=_years(since, loss.until), count=loss.count
+                    after=years_between(since, after),
+                    until=years_between(since, loss.until),
+                    count=loss.count,
                 )
             )
-    running = [_years(since, today)] * max(0, tubes - lost)
+    running = [years_between(since, today)] * max(0, tubes - lost)
     try:
         return fit_weibull(failures=exact, running=running, intervals=between), None
     except ModelError as refusal:
         return None, str(refusal)
-
-
-def _years(since: date, until: date) -> float:
-    return (until - since).days / DAYS_PER_YEAR

@@ -4,8 +4,7 @@ Only planned readings speak: suspect tubes were chosen because they look bad. No
 its bound (``forecast``), the walls of measured tubes (``governing``).
 """
 
-from collections import Counter
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from datetime import date
 from random import Random
@@ -14,17 +13,12 @@ from model.condition.boiler_facts import BoilerFacts
 from model.condition.states import FoldedInspection
 from model.condition.tubes import TubeCondition
 from model.record.fields import last_day
-from model.record.words import Purpose, State
-from model.wall.forecast import SMALLEST_SAMPLE, NoForecast, WorstForecast, forecast_worst
+from model.wall.alike_tubes import NO_SUPPLIED, PivotsOf, age_years, population_of
+from model.wall.forecast import NoForecast, WorstForecast, forecast_worst
 from model.wall.life import DAYS_PER_YEAR
 from model.wall.more_readings import MoreReadings, more_readings
-from model.wall.next_tubes import MeasuredTube, NextTube, next_tubes
-from model.wall.pivots import Pivots
-from model.wall.trusted_readings import TrustedReading, nominal_wall_mm
-from model.wall.tube_life import stands_since_day
-
-PivotsOf = Callable[[int], Pivots]
-"""The pivots of a sample size: simulated once, used for every pass with so many readings."""
+from model.wall.next_tubes import NextTube, next_tubes
+from model.wall.trusted_readings import TrustedReading
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -65,29 +59,6 @@ class PassForecast:
     them."""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class _Alike:
-    """What the tubes of one population have in common."""
-
-    since: date | None
-    supplied_mm: float | None
-    od_mm: float | None
-    life_since: str | None
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class _Population:
-    """The tubes of a pass that are alike, and what was measured."""
-
-    alike: _Alike
-    walls_mm: Sequence[float]
-    """Measured as planned, of tubes alike."""
-    unmeasured: Sequence[TubeCondition]
-    measured: Sequence[MeasuredTube]
-    """All of the pass, for whatever purpose."""
-    left_out: int
-
-
 def forecast_pass(
     number: int,
     tubes: Sequence[TubeCondition],
@@ -105,7 +76,7 @@ def forecast_pass(
     one age. Losses are taken from the wall as supplied. Until the next outage every loss grows in
     proportion to the age of the tubes. ``chance`` is drawn from for the number of further readings.
     """
-    population = _population(tubes, inspection, trusted, facts)
+    population = population_of(tubes, inspection, trusted, facts)
     alike, walls_mm = population.alike, population.walls_mm
     unmeasured = len(population.unmeasured)
     nothing = PassForecast(
@@ -117,7 +88,7 @@ def forecast_pass(
         test=None,
         now=None,
         at_outage=None,
-        why_not="The wall as supplied is not known, so no loss is.",
+        why_not=NO_SUPPLIED,
         why_no_outage=None,
         more_readings=more_readings(NoForecast(reason=""), chance=chance),
         measure_next=next_tubes(
@@ -129,12 +100,11 @@ def forecast_pass(
     supplied_mm = alike.supplied_mm
     if supplied_mm is None:
         return nothing
-    known = pivots_of(len(walls_mm)) if len(walls_mm) >= SMALLEST_SAMPLE else None
     found = forecast_worst(
-        [supplied_mm - wall_mm for wall_mm in walls_mm],
+        population.losses_mm(supplied_mm),
         tubes=len(walls_mm) + unmeasured,
         chance=Random(0),  # never drawn from: the pivots are at hand, or the sample is refused
-        pivots=known,
+        pivots=population.pivots(pivots_of),
     )
     if isinstance(found, NoForecast):
         test = None if found.test is None else found.test.sentence
@@ -172,56 +142,6 @@ def _ahead(
     )
 
 
-def _population(
-    tubes: Sequence[TubeCondition],
-    inspection: FoldedInspection,
-    trusted: Mapping[str, Sequence[TrustedReading]],
-    facts: BoilerFacts,
-) -> _Population:
-    """The tubes alike: most of those that speak or are spoken for."""
-    kinds = {each.hole: _alike(each, inspection, facts) for each in tubes}
-    now = {record.id for record in inspection.readings}
-    planned: dict[str, float] = {}
-    measured: dict[str, MeasuredTube] = {}
-    for each in tubes:
-        life = inspection.carried_in.life(each.hole).number
-        found = [r for r in trusted.get(each.hole, ()) if r.life == life and r.record in now]
-        walls = [r.wall_mm for r in found if r.purpose == Purpose.PLANNED]
-        if walls:
-            planned[each.hole] = min(walls)
-        if found:
-            thinnest_mm = min(reading.wall_mm for reading in found)
-            measured[each.hole] = MeasuredTube(tube=each.tube, wall_mm=thinnest_mm)
-    open_ = {e.hole: e for e in tubes if _stays(e) and e.hole not in measured}
-    # Where nobody speaks and nobody is spoken for, any tube tells what the pass was made of.
-    speaking = [*planned, *open_] or list(kinds)[:1]
-    alike = Counter(kinds[hole] for hole in speaking).most_common(1)[0][0]
-    walls_mm = [wall for hole, wall in planned.items() if kinds[hole] == alike]
-    unmeasured = [each for hole, each in open_.items() if kinds[hole] == alike]
-    return _Population(
-        alike=alike,
-        walls_mm=walls_mm,
-        unmeasured=unmeasured,
-        measured=tuple(measured.values()),
-        left_out=len(planned) + len(open_) - len(walls_mm) - len(unmeasured),
-    )
-
-
-def _stays(each: TubeCondition) -> bool:
-    """Whether the tube that was found is in service after the outage."""
-    return not each.is_renewed and each.left.state is not State.PLUGGED
-
-
-def _alike(each: TubeCondition, inspection: FoldedInspection, facts: BoilerFacts) -> _Alike:
-    life = inspection.carried_in.life(each.hole)
-    return _Alike(
-        since=stands_since_day(life, facts),
-        supplied_mm=nominal_wall_mm(each.tube, life, facts.wall_mm),
-        od_mm=life.od_mm or each.tube.od_mm or facts.od_mm,
-        life_since=life.since,
-    )
-
-
 def _growth(
     since: date | None, today: str, next_outage: str | None
 ) -> tuple[float | None, str | None]:
@@ -234,9 +154,5 @@ def _growth(
         return None, "The day of the next outage is not known."
     if ahead <= 0.0:
         return None, f"The next outage of {next_outage} is not after this inspection."
-    if since is None:
-        return None, "The day from which these tubes stand is not known, so no growth is."
-    age = (last_day(today) - since).days / DAYS_PER_YEAR
-    if age < 1.0:
-        return None, "These tubes stand for less than a year, too short to tell their growth."
-    return 1.0 + ahead / age, None
+    age, why_not = age_years(since, today)
+    return (None if age is None else 1.0 + ahead / age), why_not
