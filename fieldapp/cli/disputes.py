@@ -10,7 +10,7 @@ from fieldapp.cli.choosing import chosen_boiler, open_or_latest
 from fieldapp.cli.context import Context
 from fieldapp.cli.option_types import Arguments
 from fieldapp.cli.parsers import add_inspection, add_tag, describe
-from fieldapp.report.numbers import Dispute
+from fieldapp.report.changes_found import Dispute
 from fieldapp.report.writing import numbers_of
 from model.condition.states import FoldedBoiler
 from model.record.line import Record

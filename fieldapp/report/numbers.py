@@ -3,12 +3,20 @@
 Renderers take what stands here and only format it. Not here: words and pictures.
 """
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from datetime import datetime
 from functools import lru_cache
 from random import Random
 
+from fieldapp.report.changes_found import (
+    Change,
+    Dispute,
+    find_changes,
+    find_cleared,
+    find_disputes,
+    find_later_work,
+)
 from fieldapp.report.questions import Question, open_questions
 from model.condition.boiler_facts import BoilerFacts
 from model.condition.clusters import Cluster, find_clusters
@@ -25,10 +33,10 @@ from model.condition.coverage import Coverage, count_coverage, tubes_in_scope
 from model.condition.states import FoldedBoiler, FoldedInspection
 from model.condition.tubes import TubeCondition, WallConcerns, tube_conditions
 from model.decision.by_condition import ConditionAdvice, advise_by_condition
+from model.decision.gas_curves import GasSideToday, gas_side_today
 from model.decision.limits import LimitResult, judge_limits, limits_with_overrides
-from model.record.fields import last_day
 from model.record.line import Record
-from model.record.words import End, State
+from model.record.words import End
 from model.wall.governing import GoverningWall, InspectionWalls, inspection_walls
 from model.wall.leak_history import PassLeaks, pass_leaks
 from model.wall.pass_forecast import PassForecast, forecast_pass
@@ -46,28 +54,6 @@ from model.wall.tube_life import TubeLife, tube_lives
 
 FORECAST_SEED = 8192
 """Of the simulation behind the forecast's bound."""
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Dispute:
-    """An end on which live opinions differ."""
-
-    tube: str
-    hole: str
-    end: End
-    opinions: tuple[Record, ...]
-    governing: State | None
-    by_work: bool
-    """Whether the work of the crew is in dispute, not what was seen."""
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Change:
-    """A tube whose state is another than as left by the inspection before."""
-
-    tube: str
-    before: State | None
-    after: State | None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -109,6 +95,8 @@ class ConditionNumbers:
     later_work: tuple[Record, ...]
     """Work and events dated after this inspection and not part of it: the report ignores them."""
     retirement: RetirementWall
+    gas_side: GasSideToday
+    """What the plugs as left cost in stack, fuel and draft, or why that is not computed."""
     new_tube_rules: tuple[NewTubeCheck, ...]
     """What rules ask of new tubes: for information, no limit of wear."""
     printed_at: datetime
@@ -188,11 +176,12 @@ def build_numbers(
         leaks=_leak_histories(tubes, boiler, inspection, facts),
         advice=advise_by_condition(tubes, totals, coverage, limits, inspection.facts.scope),
         questions=open_questions(tubes, inspection, walls),
-        disputes=tuple(_disputes(tubes)),
-        changes=tuple(_changes(tubes, boiler, previous)),
-        cleared=tuple(_cleared(tubes)),
-        later_work=_later_work(boiler, inspection),
+        disputes=tuple(find_disputes(tubes)),
+        changes=tuple(find_changes(tubes, boiler, previous)),
+        cleared=tuple(find_cleared(tubes)),
+        later_work=find_later_work(boiler, inspection),
         retirement=retirement_wall(facts, boiler.tubes),
+        gas_side=gas_side_today(facts, tubes),
         new_tube_rules=check_new_tubes(facts, boiler.tubes),
         printed_at=printed_at,
         digest=digest,
@@ -283,59 +272,3 @@ def _previous(boiler: FoldedBoiler, inspection: FoldedInspection) -> FoldedInspe
             return earlier
         earlier = each
     return earlier
-
-
-def _disputes(tubes: Sequence[TubeCondition]) -> list[Dispute]:
-    disputes: list[Dispute] = []
-    for each in tubes:
-        for end in End:
-            found, left = each.ends_found[end], each.ends_left[end]
-            if found.disputed or left.disputed:
-                disputes.append(
-                    Dispute(
-                        tube=each.tube.key,
-                        hole=each.hole,
-                        end=end,
-                        opinions=found.opinions,
-                        governing=found.state if found.disputed else left.state,
-                        by_work=not found.disputed,
-                    )
-                )
-    return disputes
-
-
-def _changes(
-    tubes: Sequence[TubeCondition], boiler: FoldedBoiler, previous: FoldedInspection | None
-) -> list[Change]:
-    if previous is None:
-        return []
-    before: Mapping[str, State | None] = {
-        each.hole: each.left.state for each in tube_conditions(boiler, previous, WallConcerns())
-    }
-    return [
-        Change(tube=each.tube.key, before=before[each.hole], after=each.left.state)
-        for each in tubes
-        if each.left.state is not None
-        and before[each.hole] is not None
-        and before[each.hole] is not each.left.state
-    ]
-
-
-def _cleared(tubes: Sequence[TubeCondition]) -> Iterator[tuple[str, End, str]]:
-    for each in tubes:
-        for end in End:
-            found, left = each.ends_found[end], each.ends_left[end]
-            if left.state is None and (each.is_renewed or found.state is not None):
-                yield each.tube.key, end, "replaced" if each.is_renewed else "worked on"
-
-
-def _later_work(boiler: FoldedBoiler, inspection: FoldedInspection) -> tuple[Record, ...]:
-    """Gap work from this inspection's day up to the next inspection, or all of it if none."""
-    date = inspection.facts.date or ""
-    later = [each.facts.date or "" for each in boiler.inspections if (each.facts.date or "") > date]
-    until = min(later, default="9999-99-99")
-    return tuple(
-        record
-        for record in boiler.gap_work
-        if date <= last_day(record.body.get("date") or record.body["done_on"]).isoformat() < until
-    )

@@ -6,7 +6,8 @@ Not here: corrections of one's own record, which are no disputes.
 from collections.abc import Iterator
 
 from fieldapp.drawing.looks import look_of
-from fieldapp.report.numbers import ConditionNumbers, Dispute
+from fieldapp.report.changes_found import Dispute
+from fieldapp.report.numbers import ConditionNumbers
 from fieldapp.report.pieces import Cell, Paragraph, Row, Section, Table, Tone, columns, words
 from fieldapp.report.tube_words import say_how, say_state, say_tube, say_tube_of
 from fieldapp.report.wording import capital, say_word
