@@ -11,6 +11,7 @@ from fieldapp.cli.context import Context
 from fieldapp.cli.option_types import Arguments
 from fieldapp.cli.parsers import describe
 from fieldapp.cli.refusals import Refused
+from fieldapp.cli.window_size import window_size
 
 
 def add_arguments(parser: argparse.ArgumentParser) -> None:
@@ -20,6 +21,13 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
         "tablet --data boilers.db",
         run,
     )
+    parser.add_argument(
+        "--size",
+        type=_size,
+        metavar="WxH",
+        help="size of the window in pixels, as 1024x600 (default: maximised)",
+    )
+    parser.add_argument("--fullscreen", action="store_true", help="no frame around the window")
 
 
 def run(context: Context, arguments: Arguments) -> Answer:
@@ -30,6 +38,11 @@ def run(context: Context, arguments: Arguments) -> Answer:
         )
     os.environ["KIVY_NO_ARGS"] = "1"  # or Kivy reads our command line as its own
     words = [] if context.makes_folder else ["--data", str(context.data)]
+    if arguments.size is not None:
+        width, height = arguments.size
+        words += ["--size", f"{width}x{height}"]
+    if arguments.fullscreen:
+        words.append("--fullscreen")
     before, sys.argv = sys.argv, ["fieldapp.tablet", *words]
     try:
         # Run by name, so that the command line depends on no window toolkit.
@@ -40,3 +53,10 @@ def run(context: Context, arguments: Arguments) -> Answer:
     finally:
         sys.argv = before
     return Answer(lines=[], data=None)
+
+
+def _size(text: str) -> tuple[int, int]:
+    try:
+        return window_size(text)
+    except argparse.ArgumentTypeError as error:
+        raise Refused(f"--size: {error}.") from None

@@ -12,8 +12,9 @@ from collections.abc import Sequence
 from importlib.util import find_spec
 from pathlib import Path
 
+from fieldapp.cli.window_size import window_size
+
 SMALLEST_SCREEN = (1024, 600)
-LEAST_PX, MOST_PX = 320, 16384
 MISSING = (
     "The touch app needs Kivy, which is not installed for this Python; "
     "install it with: pip install 'kivy==2.3.1' (Python 3.11 to 3.13)."
@@ -26,20 +27,7 @@ NO_WINDOW = (
 
 def main(argv: Sequence[str] | None = None) -> int:
     """Show the app until it is closed; gives the exit code."""
-    parser = argparse.ArgumentParser(
-        prog="python -m fieldapp.tablet", description="The touch app of Tubewright."
-    )
-    parser.add_argument(
-        "--data", metavar="FILE", help="the database, made when it is not there (TUBEWRIGHT_DATA)"
-    )
-    parser.add_argument(
-        "--size",
-        type=window_size,
-        metavar="WxH",
-        help="size of the window in pixels, as 1024x600; without it the window is maximised",
-    )
-    parser.add_argument("--fullscreen", action="store_true", help="no frame around the window")
-    options = parser.parse_args(argv)
+    options = read_options(argv)
     if find_spec("kivy") is None:
         print(MISSING, file=sys.stderr)
         return 1
@@ -62,23 +50,22 @@ def main(argv: Sequence[str] | None = None) -> int:
     return 0
 
 
-def window_size(text: str) -> tuple[int, int]:
-    """Width and height of a window as they are typed.
-
-    >>> window_size("1024x600")
-    (1024, 600)
-    """
-    width, _, height = text.lower().partition("x")
-    if not (width.isascii() and width.isdigit() and height.isascii() and height.isdigit()):
-        raise argparse.ArgumentTypeError(
-            f"{text!r} is no size of a window; type width and height in pixels, as 1024x600"
-        )
-    size = int(width[:6]), int(height[:6])
-    if not all(LEAST_PX <= each <= MOST_PX for each in size):
-        raise argparse.ArgumentTypeError(
-            f"{text!r} is no size of a window; each side must be from {LEAST_PX} to {MOST_PX}"
-        )
-    return size
+def read_options(argv: Sequence[str] | None = None) -> argparse.Namespace:
+    """``data``, ``size`` and ``fullscreen`` as they were typed."""
+    parser = argparse.ArgumentParser(
+        prog="python -m fieldapp.tablet", description="The touch app of Tubewright."
+    )
+    parser.add_argument(
+        "--data", metavar="FILE", help="the database, made when it is not there (TUBEWRIGHT_DATA)"
+    )
+    parser.add_argument(
+        "--size",
+        type=window_size,
+        metavar="WxH",
+        help="size of the window in pixels, as 1024x600; without it the window is maximised",
+    )
+    parser.add_argument("--fullscreen", action="store_true", help="no frame around the window")
+    return parser.parse_args(argv)
 
 
 def set_up_kivy(size: tuple[int, int] | None = None, *, fullscreen: bool = False) -> None:

@@ -84,12 +84,18 @@ class Display:
 
     def title(self):
         """What the window under the mouse is called."""
-        place = dict(
-            line.split("=", 1)
-            for line in self.tool("getmouselocation", "--shell").splitlines()
-            if "=" in line
-        )
+        place = self._told("getmouselocation", "--shell")
         return self.tool("getwindowname", place.get("WINDOW", "0")).strip()
+
+    def window_size(self):
+        """Of the window under the mouse, in pixels."""
+        place = self._told("getmouselocation", "--shell")
+        size = self._told("getwindowgeometry", "--shell", place.get("WINDOW", "0"))
+        return int(size["WIDTH"]), int(size["HEIGHT"])
+
+    def _told(self, *words):
+        lines = self.tool(*words).splitlines()
+        return dict(line.split("=", 1) for line in lines if "=" in line)
 
     def wait_for(self, title):
         until = time.monotonic() + PATIENCE_S
@@ -222,6 +228,20 @@ def test_marks_survive_a_kill_and_the_program_opens_where_it_was(display, window
         twin.close()
         said = program.terminate()
     assert said == ""
+
+
+def test_the_window_has_the_size_that_the_command_was_given(display, tmp_path):
+    bench = Bench(tmp_path)
+    bench.store.close()
+    by_command = ("fieldapp.cli", "tablet", "--size", "640x480")
+    program = Program(display, bench.path, tmp_path / "home", by_command)
+    try:
+        display.tool("mousemove", "512", "300")
+        display.wait_for("Boilers - Tubewright")
+        size = display.window_size()
+    finally:
+        said = program.terminate()
+    assert (size, said) == ((640, 480), "")
 
 
 def states(data):

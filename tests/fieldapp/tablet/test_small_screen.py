@@ -1,11 +1,9 @@
-"""The map's keys on small screens and in windows pulled about; sizes typed at the start."""
+"""The map's keys on small screens and in windows pulled about."""
 
-import argparse
 import time
 
 import pytest
 
-from fieldapp.tablet.__main__ import window_size
 from fieldapp.tablet.widgets.big_key import BigKey
 from tests.open_tablet import opened
 from tests.tablet_bench import step
@@ -58,17 +56,3 @@ def test_the_reasons_can_be_left_on_a_low_screen(tablet):
     tablet.press("not inspected")
     tablet.press_deep("back")
     assert tablet.top.state.key is None
-
-
-@pytest.mark.parametrize("text", ["1024x600", "1024X600"])
-def test_a_size_is_typed_as_width_and_height(text):
-    assert window_size(text) == (1024, 600)
-
-
-@pytest.mark.parametrize(
-    "text", ["", "x", "1024", "1024x", "10x10", "1e3x600", "99999x600", "-5x9"]
-)
-def test_what_is_no_size_is_refused_with_what_was_typed(text):
-    with pytest.raises(argparse.ArgumentTypeError, match="is no size of a window") as refused:
-        window_size(text)
-    assert repr(text) in str(refused.value)
