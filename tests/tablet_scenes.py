@@ -126,6 +126,16 @@ def crew(app):
     _go(app, "crew")
 
 
+def limits(app):
+    _go(app, "limits")
+
+
+def limits_end(app):
+    limits(app)
+    app.top.list.scroll_y = 0.0
+    app.settle()
+
+
 def caller(app):
     _go(app, "caller")
     app.top.line.text = "3 2-4 plugged driven"
@@ -179,6 +189,8 @@ SCENES = {
     "leave": leave,
     "leave-unfolded": leave_unfolded,
     "crew": crew,
+    "limits": limits,
+    "limits-end": limits_end,
     "caller": caller,
     "settings": settings,
     "calibrate": calibrate,

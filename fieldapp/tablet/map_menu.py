@@ -21,6 +21,7 @@ def ask_menu(services: Services, more: list[tuple[str, Does]]) -> None:
         [
             *more,
             ("Crew list", lambda: go("crew")),
+            ("Limits", lambda: go("limits")),
             ("Caller and scribe", lambda: go("caller")),
             ("Move marks", lambda: go("move")),
             ("Somebody else inspects", lambda: ask_person(services)),

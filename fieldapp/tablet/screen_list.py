@@ -21,6 +21,7 @@ SCREENS: Mapping[str, tuple[str, str]] = {
     "choose file": ("choose_file", "ChooseFileScreen"),
     "leave": ("before_leaving", "BeforeLeavingScreen"),
     "crew": ("crew_list", "CrewListScreen"),
+    "limits": ("limits", "LimitsScreen"),
     "caller": ("caller", "CallerScreen"),
     "move": ("move_marks", "MoveMarksScreen"),
     "settings": ("settings", "SettingsScreen"),

@@ -1,4 +1,4 @@
-"""The pages of an open inspection, each built from a session: card, reading, leaving.
+"""The pages of an open inspection, each built from a session: card, reading, leaving, limits.
 
 They read the journal, so on the session's thread. Not here: what stands on them.
 """
@@ -6,6 +6,7 @@ They read the journal, so on the session's thread. Not here: what stands on them
 from dataclasses import replace
 
 from fieldapp.view.before_you_leave import Leaving, before_you_leave
+from fieldapp.view.limits_page import LimitsPage, limits_page
 from fieldapp.view.reading_form import ReadingForm
 from fieldapp.view.session import InspectionSession
 from fieldapp.view.tube_card import TubeCard, build_tube_card
@@ -29,6 +30,15 @@ def leaving_of(session: InspectionSession) -> Leaving:
     """What is missing before you leave."""
     session.present.catch_up()
     return before_you_leave(session.present.open, session.facts.faces, walls_left_open(session))
+
+
+def limits_of(session: InspectionSession) -> LimitsPage:
+    """Where the inspection stands against the acceptance limits, as left."""
+    session.present.catch_up()
+    inspection = session.present.open
+    tubes = inspection.conditions()
+    in_scope = [each for each in tubes if inspection.is_in_scope(each.tube)]
+    return limits_page(tubes, in_scope, session.facts, inspection.facts.scope)
 
 
 def walls_left_open(session: InspectionSession) -> dict[str, GoverningWall]:

@@ -40,6 +40,7 @@ class BeforeLeavingScreen(TabletScreen):
         go = self.services.go
         self.keys = {
             "crew": BigKey(kit, "Crew list", partial(go, "crew")),
+            "limits": BigKey(kit, "Limits", partial(go, "limits"), under="how far each is"),
             "sheet": BigKey(kit, "Site sheet", partial(self._write, write_site_sheet)),
             "hand over": BigKey(
                 kit, "Hand over", partial(self._write, write_handover_file), under="write the file"

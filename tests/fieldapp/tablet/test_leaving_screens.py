@@ -1,14 +1,25 @@
-"""Before you leave, the crew's list, caller and scribe, moving marks; held against the journal."""
+"""Before you leave, limits, crew's list, caller, moving marks; held against the journal."""
 
 import zipfile
+from dataclasses import replace
+from datetime import UTC, datetime
 
 import pytest
 
 from fieldapp.drawing.looks import look_of
+from fieldapp.report.numbers import build_numbers
 from fieldapp.tablet.ports.ports import Ports
+from fieldapp.tablet.widgets.limit_bar import LimitBar, StatusSign
+from fieldapp.tablet.widgets.words import Words
+from model.decision.limits import LimitStatus
 from model.record.words import State
+from model.store.edits.boilers import revise_boiler
+from model.store.loading import load_boiler
+from model.store.opening import open_store
 from sync.handover.reading import verified_handover
+from tests.fieldapp.view.bench import document, small_tubes
 from tests.open_tablet import Journal, opened
+from tests.tablet_bench import surroundings
 
 ROOM = (1100, 700)
 
@@ -104,6 +115,67 @@ def test_the_site_sheet_is_written_as_a_picture(tablet):
     names = [each.name for each in folder.iterdir()]
     assert any(name.endswith(".png") for name in names)
     assert all(name in tablet.shell.question.words for name in names)
+
+
+def pass_lines(tablet, pass_=2):
+    return next(row for row in tablet.top.page.rows if row.result.pass_ == pass_).lines
+
+
+def test_the_limits_are_one_touch_away_and_are_those_of_the_report(tablet):
+    tablet.go("leave")
+    tablet.press("Limits")
+    assert tablet.name == "limits"
+    with open_store(tablet.data, surroundings(seed=99), read_only=True) as store:
+        boiler = load_boiler(store, tablet.opens[0])
+    numbers = build_numbers(
+        boiler, boiler.inspections[-1], printed_at=datetime.now(UTC), digest="0" * 64
+    )
+    assert tuple(row.result for row in tablet.top.page.rows) == numbers.limits
+    assert tablet.says("1 of 10 tubes: at least 10.0 %")
+    assert tablet.says("Act beyond 10 %: 1 more plugged tube of pass 2 takes it there.")
+    assert tablet.says("none is a code rule")
+    assert tablet.says("What it costs and which option follows: in the office.")
+    assert tablet.says("Not an inspection certificate")
+    signs = [each.status for each in tablet.top.walk() if isinstance(each, StatusSign)]
+    assert sorted(signs) == sorted(row.status for row in tablet.top.page.rows)
+    words = [each.text for each in tablet.top.walk() if isinstance(each, Words)]
+    assert [word for word in words if word in tuple(LimitStatus)].count("watch") == signs.count(
+        LimitStatus.WATCH
+    )
+    tablet.press("Back")
+    assert tablet.name == "leave"
+
+
+def test_the_limits_stand_in_the_menu_of_the_map_and_are_new_at_every_opening(tablet):
+    tablet.press("More")
+    tablet.press("Limits")
+    assert "1 more plugged tube" in pass_lines(tablet)[-1]
+    tablet.press("Back")
+    mark(tablet, "P2-R01-C01", "plugged")
+    tablet.press("More")
+    tablet.press("Limits")
+    assert pass_lines(tablet)[-1] == "Act beyond 10 %: 1 tube too many."
+    bar = next(each for each in tablet.top.walk() if isinstance(each, LimitBar))
+    assert bar.width > 0.5 * tablet.top.list.width
+
+
+def test_an_open_page_of_limits_follows_what_is_marked(tablet):
+    tablet.go("limits")
+    mark(tablet, "P2-R01-C01", "plugged")
+    assert tablet.says("2 of 10 tubes")
+
+
+def test_limits_that_cannot_be_judged_are_refused_on_their_page(tablet):
+    wrong = document(small_tubes())
+    wrong = replace(wrong, body={**wrong.body, "shell": {"diameter_mm": 100}})
+    tablet.services.ask_store(
+        lambda store: revise_boiler(store, tablet.opens[0], "Ada", document=wrong),
+        lambda _changed: None,
+    )
+    tablet.settle()
+    tablet.go("limits")
+    assert tablet.says("lies outside the shell")
+    assert not tablet.says("Working it out")
 
 
 def test_the_crew_list_says_what_to_do_in_chalk_order_as_seen(tablet):
