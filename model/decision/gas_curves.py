@@ -9,7 +9,7 @@ from typing import Final
 
 from model.condition.boiler_facts import BoilerFacts
 from model.condition.tubes import TubeCondition
-from model.decision.gas_inputs import firing_figure
+from model.decision.gas_record import firing_figure
 from model.decision.gas_side import (
     NOT_COMPUTED,
     REFUSALS,

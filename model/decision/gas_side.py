@@ -13,7 +13,8 @@ from model.condition.boiler_facts import BoilerFacts
 from model.condition.tubes import TubeCondition
 from model.decision.advice import GasAfter
 from model.decision.gas_effects import FanTerms, GasEffects, PassEffect
-from model.decision.gas_inputs import firing_figure, gas_inputs, plugged_by_pass
+from model.decision.gas_inputs import gas_inputs, plugged_by_pass
+from model.decision.gas_record import firing_figure
 from model.errors import ModelError, OutOfRange
 from model.thermal.boiler_gas_side import FittedBoiler, GasSideState, fit_boiler, run_boiler
 from model.thermal.output_limit import OutputLimit, Pressures, output_limit
