@@ -9,6 +9,7 @@ from typing import Final
 from model.decision.advice import OptionMoney, OptionResult
 from model.decision.choice import Choice
 from model.decision.money_words import say_money
+from model.decision.option_names import option_in_sentence, option_name
 from model.decision.situation import Situation
 
 MOST_REASONS: Final = 5
@@ -87,10 +88,9 @@ def _ruled_out(choice: Choice, cheaper: OptionResult, currency: str) -> str:
     assert cheaper.money is not None
     assert choice.option.money is not None
     less = choice.option.money.present_value - cheaper.money.present_value
-    return (
-        f"{cheaper.plan.key} would cost {say_money(less, currency)} less but is ruled out: "
-        f"{_without_lead(cheaper.ruled_out or '')}"
-    )
+    why = _without_lead(cheaper.ruled_out or "")
+    name = option_name(cheaper.plan.key)
+    return f"{name} would cost {say_money(less, currency)} less but is ruled out: {why}"
 
 
 def _without_lead(sentence: str) -> str:
@@ -116,9 +116,10 @@ def _against_runner_up(
         if share_cheaper is None
         else f", and is cheaper in {100.0 * share_cheaper:.0f} % of the trials"
     )
+    other_name = option_in_sentence(runner_up.plan.key)
     if saved.get(most, 0.0) <= 0.0:
-        return f"It costs as much as {runner_up.plan.key} in every item{often}."
-    return f"Against {runner_up.plan.key} it saves most on {item_words(most)}{often}."
+        return f"It costs as much as {other_name} in every item{often}."
+    return f"Against {other_name} it saves most on {item_words(most)}{often}."
 
 
 def _present(flows: Sequence[float], rate_percent: float) -> float:

@@ -161,7 +161,7 @@ def test_the_reasons_name_the_cheaper_option_that_is_ruled_out_and_why() -> None
 
     said = _reasons(choice, _situation())
 
-    assert "a would cost 60.00 EUR less but is ruled out: a circle stays open." in said
+    assert "A would cost 60.00 EUR less but is ruled out: a circle stays open." in said
 
 
 def test_the_reasons_name_the_item_that_makes_the_difference() -> None:
