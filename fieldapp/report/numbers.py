@@ -219,7 +219,7 @@ def _forecasts(
             trusted,
             facts,
             next_outage=said if isinstance(said, str) else None,
-            pivots_of=_pivots_of,
+            pivots_of=pivots_of,
             chance=Random(FORECAST_SEED),
         )
         for number in sorted({each.tube.pass_ for each in tubes})
@@ -250,7 +250,7 @@ def _leak_histories(
 
 
 @lru_cache(maxsize=64)
-def _pivots_of(sample_size: int) -> Pivots:
+def pivots_of(sample_size: int) -> Pivots:
     """By a fixed seed, so that the same records give the same report."""
     return simulate_pivots(sample_size=sample_size, chance=Random(FORECAST_SEED))
 
