@@ -49,6 +49,8 @@ def drivers(priced: Priced, choice: str, runner_up: str) -> tuple[Driver, ...]:
     margins = values[rows.index(runner_up)] - values[rows.index(choice)]
     for each in _uncertain(priced):
         ends = ends_of(margins, each.drawn)
+        if ends.is_noise:
+            continue
         found.append(
             Driver(
                 name=each.name,

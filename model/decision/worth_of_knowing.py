@@ -15,6 +15,9 @@ if TYPE_CHECKING:
 BINS: Final = 20
 """Into which the trials are sorted by the uncertain thing."""
 
+STANDARD_ERRORS: Final = 4.0
+"""Of a difference of two means, up to which it may be chance: with it one in 16,000 is not."""
+
 WORTH_SOURCE: Final = (
     "expected value of partial perfect information, by sorting the trials into equal groups by the "
     "uncertain thing: from memory, not checked against a document"
@@ -29,6 +32,8 @@ class Ends:
     high: float
     margin_low: float
     margin_high: float
+    is_noise: bool
+    """Whether the two margins differ by no more than chance alone makes them differ."""
 
 
 def worth_of_knowing(
@@ -67,11 +72,15 @@ def ends_of(margins: "Array", uncertain: "Array") -> Ends:
 
     order = np.argsort(uncertain, kind="stable")
     fifth = max(1, len(order) // 5)
+    at_low, at_high = margins[order[:fifth]], margins[order[-fifth:]]
+    error = float(np.sqrt((at_low.var() + at_high.var()) / fifth))
+    swing = float(at_high.mean() - at_low.mean())
     return Ends(
         low=float(np.quantile(uncertain, 0.1)),
         high=float(np.quantile(uncertain, 0.9)),
-        margin_low=float(margins[order[:fifth]].mean()),
-        margin_high=float(margins[order[-fifth:]].mean()),
+        margin_low=float(at_low.mean()),
+        margin_high=float(at_high.mean()),
+        is_noise=bool(np.ptp(uncertain) == 0.0) or abs(swing) <= STANDARD_ERRORS * error,
     )
 
 

@@ -53,3 +53,11 @@ def test_the_ends_say_the_range_and_the_margin_near_it() -> None:
     assert (ends.low, ends.high) == (pytest.approx(0.1), pytest.approx(0.9))
     assert ends.margin_low == pytest.approx(-0.8, abs=1e-3)
     assert ends.margin_high == pytest.approx(0.8, abs=1e-3)
+    assert not ends.is_noise
+
+
+def test_what_only_chance_moves_is_called_noise() -> None:
+    chance = np.random.default_rng(5)
+
+    assert ends_of(chance.normal(0.0, 1.0, _TRIALS), chance.random(_TRIALS)).is_noise
+    assert ends_of(chance.normal(0.0, 1.0, _TRIALS), np.ones(_TRIALS)).is_noise
