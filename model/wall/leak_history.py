@@ -29,6 +29,9 @@ from model.wall.weibull import FailedBetween, WeibullFit, fit_weibull
 
 CONFIDENCE = 0.9
 
+STEEPEST = 20.0
+"""Ours: a shape above it comes of losses that were all noted in one outage, not of age."""
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class PassLeaks:
@@ -137,9 +140,12 @@ def _growth(
         middle = (years_between(since, after) + years_between(since, loss.until)) / 2.0
         years += [middle] * loss.count
     try:
-        return fit_leak_growth(leak_years=years, until_years=years_between(since, today)), None
+        growth = fit_leak_growth(leak_years=years, until_years=years_between(since, today))
     except ModelError as refusal:
         return None, str(refusal)
+    if growth.beta > STEEPEST:
+        return None, "Nearly all losses were noted at the end of the time: no growth can be told."
+    return growth, None
 
 
 def _law(

@@ -47,7 +47,7 @@ def fit_leak_growth(*, leak_years: Sequence[float], until_years: float) -> LeakG
     Returns: ``LeakGrowth``; the scale is in leaks per year^beta.
 
     Raises: OutOfRange unless T is above 0, there is a leak, every leak is above 0 and at most T,
-    and not all of them at T.
+    and not all of them at T, or so near it that the scale is no number any more.
 
     >>> growth = fit_leak_growth(leak_years=[1.0, 2.0, 4.0], until_years=4.0)
     >>> round(growth.beta, 4)
@@ -66,9 +66,14 @@ def fit_leak_growth(*, leak_years: Sequence[float], until_years: float) -> LeakG
         limit = "before the end of the history for at least one leak, or no growth can be told"
         raise OutOfRange("leak_years", until_years, limit)
     beta = len(leak_years) / logs
+    try:
+        scale = len(leak_years) / until_years**beta
+    except (OverflowError, ZeroDivisionError):
+        limit = "not all so near the end of the history, or no growth can be told"
+        raise OutOfRange("leak_years", until_years, limit) from None
     return LeakGrowth(
         beta=beta,
-        scale=len(leak_years) / until_years**beta,
+        scale=scale,
         leaks=len(leak_years),
         until_years=until_years,
     )
@@ -82,7 +87,7 @@ def expected_leaks(growth: LeakGrowth, *, ahead_years: float) -> float:
 
     Parameters: ``growth``; ``ahead_years`` [year]. Returns: a number of leaks.
 
-    Raises: OutOfRange unless the time ahead is at least 0.
+    Raises: OutOfRange unless the time ahead is at least 0, or where the number is beyond counting.
 
     >>> growth = LeakGrowth(beta=1.0, scale=0.5, leaks=5, until_years=10.0)
     >>> round(expected_leaks(growth, ahead_years=4.0), 9)
@@ -91,7 +96,11 @@ def expected_leaks(growth: LeakGrowth, *, ahead_years: float) -> float:
     if not ahead_years >= 0.0:
         raise OutOfRange("ahead_years", ahead_years, "at least 0")
     grown = growth.beta * math.log1p(ahead_years / growth.until_years)
-    return growth.leaks * math.expm1(grown)
+    try:
+        return growth.leaks * math.expm1(grown)
+    except OverflowError:
+        limit = f"shorter: a shape of {growth.beta:g} foretells leaks beyond counting"
+        raise OutOfRange("ahead_years", ahead_years, limit) from None
 
 
 def beta_bounds(growth: LeakGrowth, *, confidence: float) -> tuple[float, float]:

@@ -115,3 +115,16 @@ def test_without_the_day_from_which_the_tubes_stand_nothing_is_fitted(boiler):
     found = leaks(boiler, installed=None)
     assert (found.lost, found.growth, found.law) == (3, None, None)
     assert "not known" in found.why_no_growth
+
+
+def test_losses_that_were_all_noted_in_one_outage_give_no_growth(boiler):
+    """Years to the power of the shape would be no number any more."""
+    boiler.see("2.1", "split", "front")
+    for key in ("2.2", "2.3"):
+        boiler.journal.works("plug", at=AUTUMN, hole=hole_of(key), ends=["front"])
+    found = leaks(boiler, installed="1964-10-10")
+    assert (found.lost, found.growth) == (3, None)
+    assert "no growth can be told" in found.why_no_growth
+    found = leaks(boiler, installed="2014-10-10")  # a shape of 120
+    assert (found.growth, found.expected_next) == (None, None)
+    assert found.why_no_growth.startswith("Nearly all losses were noted at the end")

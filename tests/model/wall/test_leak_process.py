@@ -113,3 +113,16 @@ def test_looking_back_and_confidence_beyond_one_are_refused() -> None:
         beta_bounds(growth, confidence=1.0)
     with pytest.raises(OutOfRange, match="leaks is -1"):
         upper_bound_of_mean(leaks=-1, confidence=0.9)
+
+
+@pytest.mark.parametrize("until_years", [40.0, 0.5])
+def test_leaks_that_all_came_at_the_end_are_refused_and_no_crash(until_years: float) -> None:
+    """The history's length to the power of the shape is too large for a number, or too small."""
+    with pytest.raises(OutOfRange, match="so near the end of the history"):
+        fit_leak_growth(leak_years=[until_years * (1 - 1e-9)], until_years=until_years)
+
+
+def test_more_leaks_than_can_be_counted_are_refused() -> None:
+    growth = LeakGrowth(beta=2000.0, scale=1.0, leaks=1, until_years=1.0)
+    with pytest.raises(OutOfRange, match="beyond counting"):
+        expected_leaks(growth, ahead_years=1.0)
