@@ -26,10 +26,10 @@ class LeakRisk:
     is_growth_known: bool
     joint_leaks: int
     joint_window_years: float
-    weak_losses: int
-    """Of the losses of this inspection that were looked at before, those called weak then."""
     seen_losses: int
-    """Losses of this inspection that were looked at in the inspection before."""
+    """Tubes lost since the inspection before that it had looked at."""
+    weak_losses: int
+    """Of those, the tubes that were weak then."""
     basis: str
     """In a sentence, for the report."""
 
