@@ -9,6 +9,7 @@ from dataclasses import asdict
 from typing import Any
 
 from fieldapp.report.numbers import ConditionNumbers
+from fieldapp.report.plugging_json import plugging_block
 from model.condition.counts import PassTotals, Totals
 from model.condition.coverage import Coverage
 from model.condition.states import EndFound, EndLeft, Finding, Plug
@@ -58,14 +59,7 @@ def condition(numbers: ConditionNumbers) -> dict[str, Any]:
             for each in numbers.clusters
         ],
         "wall": _wall(numbers),
-        "plugging": {
-            "by_pass": [],
-            "stack_rise_k": None,
-            "efficiency_loss_points": None,
-            "draft_ratio": None,
-            "output_limit_kw": None,
-            "why_not": "This version does not work out what plugging costs.",
-        },
+        "plugging": plugging_block(numbers),
         "limits": [
             {
                 "name": each.name,

@@ -68,6 +68,18 @@ class GasSideToday:
     """Without plugs; None where hours or load are not stated."""
 
     @property
+    def remarks(self) -> tuple[str, ...]:
+        """What was assumed, and what the model says of slow gas with these plugs."""
+        about_plugs = () if self.cost is None else self.cost.remarks[1:-1]
+        # Slow gas is said of the fit already, in nearly the same words.
+        new = [
+            each
+            for each in about_plugs
+            if not any(said.startswith(each[: each.index("(")]) for said in self.fit.remarks)
+        ]
+        return (*self.fit.remarks, *new)
+
+    @property
     def extra_fuel_gj(self) -> float | None:
         """Fuel of a year that the plugs as left cost [GJ]."""
         if self.cost is None or self.yearly_fuel_gj is None:

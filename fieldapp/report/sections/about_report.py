@@ -9,7 +9,6 @@ from fieldapp.report.wording import say_count, say_list, say_moment
 
 NOT_CONTAINED = (
     "No prices and no comparison of costs: the option is by condition alone.",
-    "No effect of plugs on output, draught or efficiency.",
     "No judgement on parts of the boiler that nobody recorded, and none on its controls, safety "
     "valves, burner or water treatment.",
 )

@@ -28,6 +28,7 @@ from fieldapp.report.sections.parts import build_parts
 from fieldapp.report.sections.pass_counts import build_pass_counts
 from fieldapp.report.sections.photos import build_photos
 from fieldapp.report.sections.plug_clusters import build_plug_clusters
+from fieldapp.report.sections.plugging import build_plugging
 from fieldapp.report.sections.plugs import build_plugs
 from fieldapp.report.sections.pressure_tests import build_pressure_tests
 from fieldapp.report.sections.readings import build_readings
@@ -57,6 +58,7 @@ CONDITION_SECTIONS: tuple[Builder, ...] = (
     build_walls,
     build_worst_walls,
     build_leak_history,
+    build_plugging,
     build_new_tube_rules,
     build_changes,
     build_carried_states,
