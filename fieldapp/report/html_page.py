@@ -7,7 +7,7 @@ shown as replaced. Not here: what the sections say (``sections``), how a map is 
 import base64
 import hashlib
 import re
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from functools import lru_cache
 from html import escape
 from pathlib import Path
@@ -29,7 +29,7 @@ from fieldapp.report.face_pictures import (
 from fieldapp.report.line_breaks import STEADY
 from fieldapp.report.numbers import ConditionNumbers
 from fieldapp.report.page_theme import build_page_theme, css_variables
-from fieldapp.report.pieces import Drawing, Photo, Piece
+from fieldapp.report.pieces import Drawing, Photo, Piece, Section
 from fieldapp.report.sections.order import build_sections
 from fieldapp.report.shown_text import shown_text
 from fieldapp.report.signs import sign_picture
@@ -46,8 +46,11 @@ PhotoPath = Callable[[Record], Path | None]
 _PAGE = build_page_theme(LIGHT)
 
 
-def render_html(numbers: ConditionNumbers, photo_path: PhotoPath) -> bytes:
-    """The page. ``photo_path`` gives a photo's file, None while it is awaited.
+def render_html(
+    numbers: ConditionNumbers, photo_path: PhotoPath, sections: Sequence[Section] | None = None
+) -> bytes:
+    """The page. ``photo_path`` gives a photo's file, None while it is awaited; ``sections`` are
+    those of the condition report if none are given.
 
     Raises FieldAppError when the library that fills the template is not installed.
     """
@@ -55,7 +58,7 @@ def render_html(numbers: ConditionNumbers, photo_path: PhotoPath) -> bytes:
     style, script = _style(), _asset("condition.js")
     page = environment.get_template("condition.html").render(
         numbers=numbers,
-        sections=build_sections(numbers),
+        sections=build_sections(numbers) if sections is None else sections,
         printed=say_moment(numbers.printed_at),
         style=_trusted(style),
         script=_trusted(script),

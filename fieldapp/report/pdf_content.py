@@ -6,7 +6,7 @@ typesetter.
 """
 
 import json
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass, field
 from typing import Any
 
@@ -36,10 +36,10 @@ from fieldapp.report.pieces import (
     Photos,
     Piece,
     Points,
+    Section,
     Table,
     Verdict,
 )
-from fieldapp.report.sections.order import build_sections
 from fieldapp.report.shown_text import shown_text
 from fieldapp.report.signs import sign_picture
 from fieldapp.report.table_widths import column_widths
@@ -64,9 +64,13 @@ Json = dict[str, Any]
 
 
 def build_pdf_content(
-    numbers: ConditionNumbers, small_photo: SmallPhoto, paper: Paper, put: Put
+    numbers: ConditionNumbers,
+    sections: Sequence[Section],
+    small_photo: SmallPhoto,
+    paper: Paper,
+    put: Put,
 ) -> bytes:
-    """Every section of the report as one JSON text; the pictures that it names are put away."""
+    """The sections of the report as one JSON text; the pictures that it names are put away."""
     writer = _Writer(numbers=numbers, small_photo=small_photo, paper=paper, put=put)
     facts, inspection = numbers.facts, numbers.inspection.facts
     date = inspection.date or "no date"
@@ -85,9 +89,11 @@ def build_pdf_content(
             {
                 "key": section.key,
                 "heading": _said(section.heading),
+                "is_on_first_page": section.is_on_first_page,
+                "is_half_width": section.is_half_width,
                 "pieces": [writer.piece(piece) for piece in section.pieces],
             }
-            for section in build_sections(numbers)
+            for section in sections
         ],
     }
     text = json.dumps(content, ensure_ascii=False, allow_nan=False)
@@ -147,13 +153,17 @@ class _Writer:
                 ]
             }
         if isinstance(piece, Blanks):
-            return {"lines": [[_said(label) for label in line] for line in piece.lines]}
+            return {
+                "lines": [[_said(label) for label in line] for line in piece.lines],
+                "is_even": piece.is_even,
+            }
         if isinstance(piece, Table):
             return self._table(piece)
         if isinstance(piece, Drawing):
             return self._drawing(piece)
         if isinstance(piece, Chart):
-            return self._shown(piece.title, piece.caption, piece.build(theme=LIGHT))
+            shown = self._shown(piece.title, piece.caption, piece.build(theme=LIGHT))
+            return {**shown, "is_narrow": piece.is_narrow}
         return self._photos(piece)
 
     def _table(self, table: Table) -> Json:
@@ -211,6 +221,7 @@ class _Writer:
             "title": _said(title),
             "caption": _said(caption),
             "is_side_view": False,
+            "is_narrow": False,
             "picture": self._picture("svg", render_svg(picture).encode()),
             "alt": shown_text(picture.words),
             "legend": [],

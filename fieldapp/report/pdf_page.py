@@ -16,6 +16,8 @@ from fieldapp.errors import FieldAppError
 from fieldapp.report.numbers import ConditionNumbers
 from fieldapp.report.paper import Paper
 from fieldapp.report.pdf_content import build_pdf_content
+from fieldapp.report.pieces import Section
+from fieldapp.report.sections.order import build_sections
 from fieldapp.report.thumbnails import make_thumbnail
 from model.record.line import Record
 
@@ -30,8 +32,14 @@ _STANDARDS = ("a-2a", "ua-1")
 _TEMPLATE = "condition.typ"
 
 
-def render_pdf(numbers: ConditionNumbers, photo_path: PhotoPath, paper: Paper = Paper.A4) -> bytes:
-    """The file. ``photo_path`` gives a photo's file, None while it is awaited.
+def render_pdf(
+    numbers: ConditionNumbers,
+    photo_path: PhotoPath,
+    paper: Paper = Paper.A4,
+    sections: Sequence[Section] | None = None,
+) -> bytes:
+    """The file. ``photo_path`` gives a photo's file, None while it is awaited; ``sections`` are
+    those of the condition report if none are given.
 
     Raises FieldAppError when the typesetter is not installed.
     """
@@ -47,7 +55,11 @@ def render_pdf(numbers: ConditionNumbers, photo_path: PhotoPath, paper: Paper = 
     with tempfile.TemporaryDirectory(prefix="tubewright-pdf-") as folder:
         root = Path(folder)
         content = build_pdf_content(
-            numbers, small_photo, paper, lambda name, picture: (root / name).write_bytes(picture)
+            numbers,
+            build_sections(numbers) if sections is None else sections,
+            small_photo,
+            paper,
+            lambda name, picture: (root / name).write_bytes(picture),
         )
         (root / "content.json").write_bytes(content)
         return typeset(typesetter, root, numbers.printed_at)

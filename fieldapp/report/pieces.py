@@ -74,6 +74,8 @@ class Blanks:
     """Lines to be filled in by hand; each is a row of labels, one blank after each."""
 
     lines: tuple[tuple[str, ...], ...]
+    is_even: bool = False
+    """Blanks of a line are equally long; otherwise the first is the longest."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -131,6 +133,8 @@ class Chart:
     title: str
     caption: str
     build: Callable[..., Picture]
+    is_narrow: bool = False
+    """Made for a narrow screen: no larger than it is on wide paper."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -158,6 +162,10 @@ class Section:
     key: str
     heading: str
     pieces: tuple[Piece, ...]
+    is_on_first_page: bool = False
+    """Belongs to the owner's page, which is one sheet of paper; such sections come first."""
+    is_half_width: bool = False
+    """On the owner's page two such sections in a row stand side by side on paper."""
 
 
 def drop_empty(table: Table) -> Table:

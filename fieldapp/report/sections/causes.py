@@ -3,6 +3,8 @@
 Not here: any diagnosis by the program.
 """
 
+from collections.abc import Sequence
+
 from fieldapp.report.numbers import ConditionNumbers
 from fieldapp.report.pieces import (
     Cell,
@@ -15,6 +17,9 @@ from fieldapp.report.pieces import (
     columns,
     words,
 )
+from model.record.line import Record
+
+_PUTS_IN = ("retube", "replace", "plug", "renew-sheet", "rental", "reduced-output")
 
 
 def build_causes(numbers: ConditionNumbers) -> Section:
@@ -43,9 +48,7 @@ def build_causes(numbers: ConditionNumbers) -> Section:
             if_empty="No cause was recorded.",
         )
     ]
-    option = numbers.advice.option or ""
-    established = any(record.body["confirmed_by"] for record in records)
-    if option.startswith(("retube", "replace", "plug")) and not established:
+    if puts_in_tubes_or_plugs(numbers.advice.option) and not is_established(records):
         pieces.append(
             Paragraph(
                 heading="No cause is established",
@@ -55,3 +58,13 @@ def build_causes(numbers: ConditionNumbers) -> Section:
             )
         )
     return Section(key="causes", heading="Causes", pieces=tuple(pieces))
+
+
+def is_established(records: Sequence[Record]) -> bool:
+    """Whether somebody has confirmed a cause."""
+    return any(record.body["confirmed_by"] for record in records)
+
+
+def puts_in_tubes_or_plugs(option: str | None) -> bool:
+    """Whether an option ends with new tubes or new plugs."""
+    return option is not None and option.startswith(_PUTS_IN)

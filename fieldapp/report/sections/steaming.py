@@ -5,14 +5,12 @@ Not here: any answer. The program never gives one.
 
 from fieldapp.report.numbers import ConditionNumbers
 from fieldapp.report.pieces import Blanks, Paragraph, Points, Section, Tone
-from fieldapp.report.wording import say_count
-from model.decision.by_condition import bad_and_open
-from model.record.words import State
+from fieldapp.report.sections.owner_steaming import stands_against
 
 
 def build_steaming(numbers: ConditionNumbers) -> Section:
     """The question, what stands against it, and lines for those who answer."""
-    against = _against(numbers)
+    against = tuple(f"{each}." for each in stands_against(numbers))
     return Section(
         key="steaming",
         heading="May it be steamed today, and who says so",
@@ -41,28 +39,5 @@ def build_steaming(numbers: ConditionNumbers) -> Section:
                 "running on.",
             ),
         ),
+        is_on_first_page=True,
     )
-
-
-def _against(numbers: ConditionNumbers) -> tuple[str, ...]:
-    """What must be dealt with first. A leaking or split tube never stays in service."""
-    points: list[str] = []
-    still_bad = bad_and_open(numbers.tubes)
-    leaking = [each for each in still_bad if each.left.state in (State.LEAKING, State.SPLIT)]
-    if still_bad:
-        points.append(
-            f"{say_count(len(still_bad), 'bad tube')} not dealt with"
-            + (f", {len(leaking)} of them leaking or split." if leaking else ".")
-        )
-    if numbers.totals.joint_leaks_only:
-        points.append(
-            f"{say_count(numbers.totals.joint_leaks_only, 'tube')} leaking at the joint only."
-        )
-    one_end = [each for each in numbers.tubes if each.plugged_one_end == "yes"]
-    if one_end:
-        points.append(f"{say_count(len(one_end), 'tube')} plugged at one end with the other open.")
-    if numbers.disputes:
-        points.append(f"{say_count(len(numbers.disputes), 'open dispute')} on tube ends.")
-    if numbers.questions:
-        points.append(f"{say_count(len(numbers.questions), 'open question')} from last time.")
-    return tuple(points)

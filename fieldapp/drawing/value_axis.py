@@ -1,0 +1,122 @@
+"""A horizontal axis of values for charts that a phone must show too: round steps, few of them.
+
+Not here: what is drawn along it (``cost_chart``, ``driver_chart``).
+"""
+
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
+from math import ceil, floor, log10
+
+from fieldapp.drawing.palette import Theme
+from fieldapp.drawing.primitives import Anchor, Line, Primitive, Text, fit_letters
+
+NARROW_MM = 120.0
+"""Width of such a chart: letters stay readable when it is shown 360 pixels wide."""
+LETTERS_MM = 3.0
+_MOST_STEPS = 5
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ValueAxis:
+    """From a value to its place across the picture."""
+
+    left_mm: float
+    right_mm: float
+    low: float
+    high: float
+    step: float
+
+    def x(self, value: float) -> float:
+        share = (value - self.low) / (self.high - self.low)
+        return self.left_mm + share * (self.right_mm - self.left_mm)
+
+    @property
+    def marks(self) -> tuple[float, ...]:
+        """The values at which the axis is marked."""
+        first, last = ceil(self.low / self.step - 1e-9), floor(self.high / self.step + 1e-9)
+        return tuple(number * self.step for number in range(first, last + 1))
+
+
+def build_axis(values: Sequence[float], *, left_mm: float, right_mm: float) -> ValueAxis:
+    """An axis that holds 0 and every value, from mark to mark.
+
+    >>> axis = build_axis([30.0, 410.0], left_mm=0.0, right_mm=100.0)
+    >>> axis.low, axis.high, axis.step
+    (0.0, 500.0, 100.0)
+    """
+    low, high = min(0.0, *values), max(0.0, *values)
+    if high - low <= 0.0:
+        high = 1.0
+    step = _round_step((high - low) / _MOST_STEPS)
+    return ValueAxis(
+        left_mm=left_mm,
+        right_mm=right_mm,
+        low=floor(low / step + 1e-9) * step,
+        high=ceil(high / step - 1e-9) * step,
+        step=step,
+    )
+
+
+def draw_axis(
+    axis: ValueAxis,
+    *,
+    top_mm: float,
+    bottom_mm: float,
+    say: Callable[[float], str],
+    unit: str,
+    theme: Theme,
+) -> list[Primitive]:
+    """Faint upright lines with their values below, the one at 0 in ink, and the unit."""
+    room_mm = 0.9 * (axis.right_mm - axis.left_mm) / max(1, len(axis.marks) - 1)
+    drawn: list[Primitive] = []
+    for value in axis.marks:
+        x = axis.x(value)
+        is_zero = abs(value) < axis.step / 2
+        drawn.append(
+            Line(
+                x1=x,
+                y1=top_mm,
+                x2=x,
+                y2=bottom_mm,
+                stroke=theme.ink if is_zero else theme.faint,
+                stroke_width=0.35 if is_zero else 0.2,
+            )
+        )
+        words = say(value)
+        drawn.append(
+            Text(
+                x=x,
+                y=bottom_mm + 4.0,
+                size=fit_letters(words, 0.9 * LETTERS_MM, room_mm),
+                words=words,
+                fill=theme.quiet_ink,
+                anchor=_anchor(axis, x, words),
+            )
+        )
+    drawn.append(
+        Text(
+            x=axis.right_mm,
+            y=bottom_mm + 8.0,
+            size=0.9 * LETTERS_MM,
+            words=unit,
+            fill=theme.quiet_ink,
+            anchor=Anchor.END,
+        )
+    )
+    return drawn
+
+
+def _anchor(axis: ValueAxis, x: float, words: str) -> Anchor:
+    """In the middle under its line, unless that would reach over the edge."""
+    half_mm = 0.28 * LETTERS_MM * len(words)
+    if x - half_mm < axis.left_mm - 2.0:
+        return Anchor.START
+    return Anchor.END if x + half_mm > axis.right_mm + 2.0 else Anchor.MIDDLE
+
+
+def _round_step(least: float) -> float:
+    """The next step of 1, 2 or 5 with noughts."""
+    size = 10.0 ** floor(log10(least))
+    return next(
+        factor * size for factor in (1.0, 2.0, 5.0, 10.0) if factor * size >= least * (1 - 1e-9)
+    )

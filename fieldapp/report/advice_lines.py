@@ -1,0 +1,165 @@
+"""The advice as plain lines for a terminal of 100 columns.
+
+Not here: the sentences that the page says too (``advice_words``, ``sections.owner_option``).
+"""
+
+import textwrap
+from collections.abc import Iterable, Iterator, Sequence
+
+from fieldapp.report.advice_picks import advised_option, all_priced_options, ruled_out_by_reason
+from fieldapp.report.advice_words import (
+    MoneyScale,
+    money_scale,
+    say_break_even,
+    say_limit,
+    say_margin,
+    say_ruled_out,
+    say_work,
+)
+from fieldapp.report.numbers import ConditionNumbers
+from fieldapp.report.sections.owner_option import (
+    cost_words,
+    decide_by_words,
+    if_not_ruled_out_words,
+    margin_words,
+    option_heading,
+)
+from fieldapp.report.sections.owner_unknown import helps_most_words
+from fieldapp.report.wording import capital
+from model.decision.advice import Advice
+from model.decision.limits import LimitResult
+
+WIDTH = 100
+_INDENT = "  "
+
+
+def advice_lines(numbers: ConditionNumbers, advice: Advice) -> list[str]:
+    """What is advised and why, the options, the limits, what would change it, what is missing."""
+    lines = [f"{numbers.facts.tag}, inspection of {numbers.inspection.facts.date or 'no date'}", ""]
+    lines += _lead(numbers, advice)
+    lines += _listed("Why", advice.reasons)
+    lines += _options(advice)
+    lines += _listed(
+        "Ruled out",
+        (
+            f"{', '.join(each.plan.key for each in options)}: {say_ruled_out(reason)}"
+            for reason, options in ruled_out_by_reason(advice)
+        ),
+    )
+    lines += _limits(numbers, advice)
+    lines += _listed(
+        "What would change it",
+        (say_break_even(each, advice.currency) for each in advice.changes_if),
+    )
+    missing = [f"{capital(each).rstrip('.')}." for each in advice.missing]
+    if advice.is_by_money:
+        missing.insert(0, helps_most_words(advice))
+    return lines + _listed("What is not known", missing)
+
+
+def _lead(numbers: ConditionNumbers, advice: Advice) -> list[str]:
+    """The option with its cost, the runner-up, the day to decide by."""
+    lines = wrapped(f"{option_heading(numbers, advice)}: {advice.words}")
+    result = advised_option(advice)
+    said = []
+    if not advice.is_by_money:
+        said.append(f"By {advice.by}")
+    elif result is not None:
+        if result.money is not None:
+            said.append(f"Costs {cost_words(result.money, advice)}")
+        said.append(f"Takes {say_work(result)}.")
+    if result is not None and result.ruled_out is not None:
+        said.append(f"As it stands it is ruled out: {say_ruled_out(result.ruled_out)}")
+    said += [margin_words(advice), if_not_ruled_out_words(advice)]
+    if advice.option is not None:
+        said.append(decide_by_words(numbers, advice))
+    return [*lines, *(line for words in filter(None, said) for line in wrapped(words))]
+
+
+def _options(advice: Advice) -> list[str]:
+    """Every option that has a price, in columns; the one advised has a pointer."""
+    priced = all_priced_options(advice)
+    if not priced:
+        return []
+    scale = money_scale(
+        [value for _, m in priced for value in (m.cost_now, m.present_value, m.p90)],
+        advice.currency,
+    )
+    rows: list[tuple[str, ...]] = [
+        ("option", "now", "present value", "10 to 90 % of the trials", "tube leaks", "")
+    ]
+    rows += [
+        (
+            f"{'>' if each.plan.key == advice.option else ' '} {each.plan.key}",
+            *_sums(scale, money.cost_now, money.present_value),
+            " to ".join(_sums(scale, money.p10, money.p90)),
+            f"{sum(money.leaks):.1f}",
+            "" if each.ruled_out is None else "ruled out",
+        )
+        for each, money in priced
+    ]
+    return [
+        "",
+        f"What each option costs, {scale.unit}, over {advice.horizon_years} years",
+        *in_columns(rows),
+    ]
+
+
+def _sums(scale: MoneyScale, *values: float) -> tuple[str, ...]:
+    return tuple(scale.cell(value) for value in values)
+
+
+def _limits(numbers: ConditionNumbers, advice: Advice) -> list[str]:
+    """Where the limits stand today and after the option advised, and how far each is."""
+    result = advised_option(advice)
+    after = {} if result is None else {_which(each): each for each in result.limits}
+    rows = [("limit today", "status", "levels", "after the option" if after else "")]
+    for each in numbers.limits:
+        then = after.get(_which(each))
+        rows.append(
+            (
+                f"  {say_limit(each)}",
+                str(each.status),
+                say_margin(each),
+                "" if then is None else f"{_short(then)} ({then.status})",
+            )
+        )
+    return ["", "Limits, and how far each is", *in_columns(rows, numbers_from=9)]
+
+
+def _which(each: LimitResult) -> tuple[str, int | None, str | None]:
+    return each.name, each.pass_, each.sheet
+
+
+def _short(each: LimitResult) -> str:
+    if each.value is None:
+        return "not known"
+    return f"{each.value:.0f} mm" if each.sheet is not None else f"{each.value:.1f} %"
+
+
+def _listed(heading: str, items: Iterable[str]) -> list[str]:
+    """A heading with its items, each begun by a dash; nothing where there is none."""
+    lines = [line for item in items for line in wrapped(item, first="- ")]
+    return ["", heading, *lines] if lines else []
+
+
+def wrapped(words: str, *, first: str = "") -> list[str]:
+    """Words in lines of the terminal's width."""
+    return textwrap.wrap(
+        words,
+        WIDTH,
+        initial_indent=first,
+        subsequent_indent=_INDENT if first else "",
+        break_on_hyphens=False,
+    )
+
+
+def in_columns(rows: Sequence[Sequence[str]], *, numbers_from: int = 1) -> Iterator[str]:
+    """Rows in columns as wide as their widest cell, numbers at the right."""
+    widths = [max(map(len, column)) for column in zip(*rows, strict=True)]
+    for row in rows:
+        cells = [
+            cell.rjust(width) if place >= numbers_from else cell.ljust(width)
+            for place, (cell, width) in enumerate(zip(row, widths, strict=True))
+        ]
+        yield "  ".join(cells).rstrip()

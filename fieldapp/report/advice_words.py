@@ -1,0 +1,201 @@
+"""The advice in sentences that page and terminal share: years, sums, break-evens, planned work.
+
+Not here: which options are shown (``advice_picks``), the names of options (``option_names``).
+"""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from fieldapp.report.wording import capital, say_count, say_list, say_number
+from model.decision.advice import BreakEven, OptionResult, PlannedWork
+from model.decision.limits import CLUSTER, COVERAGE, OUT_OF_SERVICE, LimitResult, LimitStatus
+from model.decision.money_words import rounded
+from model.decision.option_names import option_in_sentence
+
+IN_TODAYS_MONEY = "in today's money"
+_BEYOND = {
+    LimitStatus.WATCH: "watch",
+    LimitStatus.ACT: "act",
+    LimitStatus.REFER: "refer to an engineer",
+    LimitStatus.UNKNOWN: "not known",
+}
+
+
+def say_year(year: int, inspected_on: str | None) -> str:
+    """A year after the inspection, by the calendar where the inspection has a date.
+
+    >>> say_year(0, "2026-09-15"), say_year(1, "2026-09-15"), say_year(2, None)
+    ('now', '2027', 'year 2')
+    """
+    if year == 0:
+        return "now"
+    first = _calendar_year(inspected_on)
+    return f"year {year}" if first is None else str(first + year)
+
+
+def say_years(first: int, last: int, inspected_on: str | None) -> str:
+    """One year, or several in a row.
+
+    >>> say_years(6, 10, "2026-09-15"), say_years(6, 7, None), say_years(3, 3, None)
+    ('2032-36', 'years 6-7', 'year 3')
+    """
+    if first == last:
+        return say_year(first, inspected_on)
+    begun = _calendar_year(inspected_on)
+    if begun is None:
+        return f"years {first}-{last}"
+    return f"{begun + first}-{(begun + last) % 100:02d}"
+
+
+def _calendar_year(inspected_on: str | None) -> int | None:
+    text = (inspected_on or "")[:4]
+    return int(text) if len(text) == 4 and text.isdecimal() else None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class MoneyScale:
+    """Sums of one table: by ones, thousands or millions, so that the widest fits its column."""
+
+    currency: str
+    divisor: float
+    words: str
+
+    def cell(self, value: float) -> str:
+        return rounded(value / self.divisor)
+
+    @property
+    def unit(self) -> str:
+        """What the numbers are in.
+
+        >>> money_scale([20_000_000.0], "USD").unit
+        'thousand USD'
+        """
+        return f"{self.words} {self.currency}".strip() or "money"
+
+
+def money_scale(values: Sequence[float], currency: str) -> MoneyScale:
+    """The scale for sums that stand in columns beside each other."""
+    most = max((abs(value) for value in values), default=0.0)
+    for divisor, words in ((1e6, "million"), (1e3, "thousand")):
+        if most >= divisor * 1e4:
+            return MoneyScale(currency=currency, divisor=divisor, words=words)
+    return MoneyScale(currency=currency, divisor=1.0, words="")
+
+
+def say_amount(value: float, unit: str, currency: str) -> str:
+    """An input of the advice with its unit; money as money is said.
+
+    >>> say_amount(15432.0, "USD a day", "USD"), say_amount(0.5, "leaks a year", "USD")
+    ('15,400 USD a day', '0.5 leaks a year')
+    """
+    return f"{_input(value, unit, currency)} {unit}".rstrip()
+
+
+def _input(value: float, unit: str, currency: str) -> str:
+    if (currency and unit.startswith(currency)) or abs(value) >= 100.0:
+        return rounded(value)
+    return f"{value:.3g}"
+
+
+def say_break_even(each: BreakEven, currency: str) -> str:
+    """From where on another option costs less, or that no value in the range does it."""
+    low, high = (_input(value, each.unit, currency) for value in (each.low, each.high))
+    turns = []
+    if each.below is not None:
+        turns.append(
+            f"below {say_amount(each.below, each.unit, currency)} "
+            f"{_other(each.below_option)} costs less"
+        )
+    if each.above is not None:
+        turns.append(
+            f"above {say_amount(each.above, each.unit, currency)} "
+            f"{_other(each.above_option)} costs less"
+        )
+    name = capital(each.name)
+    if not turns:
+        return f"{name}: no value between {low} and {high} {each.unit} changes the choice."
+    return f"{name}, now {say_amount(each.now, each.unit, currency)}: {say_list(turns)}."
+
+
+def _other(key: str | None) -> str:
+    return "another option" if key is None else option_in_sentence(key)
+
+
+def say_ruled_out(sentence: str) -> str:
+    """Why an option may not be chosen, after a colon.
+
+    >>> say_ruled_out("Ruled out: 6 tubes are bad. Also: 3 joints leak.")
+    '6 tubes are bad. Also: 3 joints leak.'
+    """
+    return sentence.removeprefix("Ruled out: ")
+
+
+def say_planned(planned: PlannedWork | None, inspected_on: str | None) -> str:
+    """The next planned work with the year in which it comes, as often as not."""
+    if planned is None:
+        return "none"
+    if planned.year is None:
+        return f"{planned.words}: in {100.0 * planned.chance:.0f} % of the trials"
+    when = say_year(max(1, -int(-planned.year // 1)), inspected_on)
+    often = "" if planned.chance > 0.995 else f" ({100.0 * planned.chance:.0f} % of the trials)"
+    return f"{planned.words}: {when}{often}"
+
+
+def say_limit(each: LimitResult) -> str:
+    """Where one limit is judged and how it stands, in a few words."""
+    where = "" if each.pass_ is None else f"pass {each.pass_} "
+    if each.name == CLUSTER:
+        width = "not known" if each.value is None else f"{each.value:.0f} mm"
+        return f"{each.sheet} sheet: {width} around plugs"
+    value = "not known" if each.value is None else f"{each.value:.1f} %"
+    if each.name == COVERAGE:
+        return f"{value} of the ends looked at"
+    return f"{where}{value} {'out of service' if each.name == OUT_OF_SERVICE else 'plugged'}"
+
+
+def say_margin(each: LimitResult) -> str:
+    """How far a value is from its levels, beyond them or within."""
+    if each.value is None:
+        return "cannot be judged"
+    if each.name == CLUSTER:
+        allowed = "not known" if each.act is None else f"{each.act:.0f} mm"
+        return f"permitted {allowed}"
+    side = "below" if each.name == COVERAGE else "above"
+    levels = [
+        f"{name} {side} {say_number(level)} %"
+        for name, level in (("watch", each.watch), ("act", each.act))
+        if level is not None
+    ]
+    return ", ".join(levels) or "no level set"
+
+
+def say_limits_after(limits: Sequence[LimitResult]) -> str:
+    """The limits that are not kept after an option, worst first; all others are."""
+    order = (LimitStatus.ACT, LimitStatus.REFER, LimitStatus.WATCH, LimitStatus.UNKNOWN)
+    broken = [each for status in order for each in limits if each.status is status]
+    if not broken:
+        return "all kept" if limits else "not worked out"
+    return "; ".join(f"{say_limit(each)} ({_BEYOND[each.status]})" for each in broken)
+
+
+def say_work(result: OptionResult) -> str:
+    """Hours of labour and days of outage, as an owner plans them."""
+    days = "day" if round(result.days) == 1 else "days"
+    return (
+        f"{rounded_hours(result.hours)} hours of labour, {rounded_hours(result.days)} {days} of "
+        "outage"
+    )
+
+
+def rounded_hours(value: float) -> str:
+    """Hours or days: whole, or to the tenth where there are few.
+
+    >>> rounded_hours(341.6), rounded_hours(2.25), rounded_hours(0.0)
+    ('342', '2.2', '0')
+    """
+    return f"{value:,.0f}" if value >= 10.0 or value == 0.0 else f"{value:.1f}"
+
+
+def say_span(years: int) -> str:
+    """So many years."""
+    return say_count(years, "year")

@@ -1,0 +1,118 @@
+"""The ``recommendation`` of ``condition.json`` and of ``advise --json``: the advice as plain data.
+
+Keys may be added, never changed. Costs are positive; null is not worked out. Not here: any number
+that the advice does not have.
+"""
+
+from dataclasses import asdict
+from typing import Any
+
+from model.decision.advice import Advice, GasAfter, OptionResult
+from model.decision.limits import LimitResult
+from model.decision.option_names import option_name
+from model.decision.plans import Plan
+
+
+def recommendation(advice: Advice) -> dict[str, Any]:
+    """The advice as what ``json.dumps`` takes."""
+    return {
+        "option": advice.option,
+        "words": advice.words,
+        "by": advice.by,
+        "is_by_money": advice.is_by_money,
+        "reasons": list(advice.reasons),
+        "runner_up": advice.runner_up,
+        "margin": advice.margin,
+        "share_cheaper": advice.share_cheaper,
+        "if_not_ruled_out": advice.if_not_ruled_out,
+        "decide_by": advice.decide_by,
+        "missing": list(advice.missing),
+        "measure_next": [asdict(each) for each in advice.measure_next],
+        "options": [_option(each) for each in advice.options],
+        "changes_if": [asdict(each) for each in advice.changes_if],
+        "drivers": [asdict(each) for each in advice.drivers],
+        "assumptions": list(advice.assumptions),
+        "prices": dict(advice.prepared),
+        "currency": advice.currency,
+        "horizon_years": advice.horizon_years,
+        "trials": advice.trials,
+        "seed": advice.seed,
+    }
+
+
+def _option(each: OptionResult) -> dict[str, Any]:
+    return {
+        "key": each.plan.key,
+        "name": option_name(each.plan.key),
+        "words": each.plan.words,
+        "ruled_out": each.ruled_out,
+        **_money(each),
+        "hours": each.hours,
+        "days": each.days,
+        "limits_after": [_limit(limit) for limit in each.limits],
+        "gas_after": None if each.gas is None else _gas(each.gas),
+        "work": _work(each.plan),
+        "assumptions": list(each.plan.assumptions),
+    }
+
+
+def _money(each: OptionResult) -> dict[str, Any]:
+    money = each.money
+    if money is None:
+        return {
+            "cost_now": None,
+            "present_value": None,
+            "p10": None,
+            "p90": None,
+            "flows": [],
+            "flows_by_item": {},
+            "leaks": [],
+            "leaks_p10": None,
+            "leaks_p90": None,
+            "joint_leaks": [],
+            "planned": None,
+        }
+    return {
+        "cost_now": money.cost_now,
+        "present_value": money.present_value,
+        "p10": money.p10,
+        "p90": money.p90,
+        "flows": list(money.flows),
+        "flows_by_item": {name: list(flows) for name, flows in money.flows_by_item.items()},
+        "leaks": list(money.leaks),
+        "leaks_p10": money.leaks_p10,
+        "leaks_p90": money.leaks_p90,
+        "joint_leaks": list(money.joint_leaks),
+        "planned": None if money.planned is None else asdict(money.planned),
+    }
+
+
+def _limit(limit: LimitResult) -> dict[str, Any]:
+    found = asdict(limit)
+    return {
+        "name": found.pop("name"),
+        "pass": found.pop("pass_"),
+        **found,
+        "status": str(limit.status),
+    }
+
+
+def _gas(gas: GasAfter) -> dict[str, Any]:
+    by_pass = {str(number): ratio for number, ratio in sorted(gas.draft_ratio_by_pass.items())}
+    return {**asdict(gas), "draft_ratio_by_pass": by_pass}
+
+
+def _work(plan: Plan) -> dict[str, Any]:
+    """What is done to which tube, by the ids of their holes, and what this outage takes."""
+    return {
+        "plug": sorted(plan.plug),
+        "replace": sorted(plan.replace),
+        "re_roll": dict(sorted(plan.re_roll.items())),
+        "retube_passes": sorted(plan.retube),
+        "retube_in_year": {str(each): year for each, year in sorted(plan.retube_in_year.items())},
+        "renew_sheets": list(plan.renew_sheets),
+        "new_boiler": plan.is_new_boiler,
+        "rental_weeks": plan.rental_weeks,
+        "waits_days": plan.waits_days,
+        "bill_now": dict(plan.bill_now),
+    }

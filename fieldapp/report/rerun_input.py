@@ -1,0 +1,96 @@
+"""``advice-input.toml``: the inputs of the advice as a file, to change and run it again.
+
+What stands in it is taken by ``boiler update`` as it is. Not here: reading it
+(``fieldapp.intake``), the advice.
+"""
+
+import json
+from collections.abc import Iterator, Mapping
+from typing import Any
+
+from fieldapp.intake.boiler_schema import SETTINGS
+from fieldapp.intake.faults import FaultList
+from fieldapp.intake.toml_fields import Schema, Spot
+from fieldapp.report.numbers import ConditionNumbers
+from model.decision.prices import COUNTED_AS_NOTHING, ESSENTIAL
+
+FILE_NAME = "advice-input.toml"
+_EMPTY: tuple[Any, ...] = (None, "", {}, [])
+_ORDER = ("wall", "firing", "outage", "costs", "limits")
+
+
+def render_rerun_input(numbers: ConditionNumbers) -> bytes:
+    """The file's bytes: the stored sections that the advice uses, and how to run it again."""
+    facts = numbers.facts
+    lines = [
+        f"# Inputs of the advice on {_in_comment(facts.tag)}, inspection of "
+        f"{numbers.inspection.facts.date or 'no date'}.",
+        "# To run it again with other figures, change them here, then:",
+        f"#   tubewright boiler update {_in_comment(facts.tag)} {FILE_NAME} --by NAME",
+        f"#   tubewright advise {_in_comment(facts.tag)}",
+        "# Each section here replaces the stored one as a whole. Units are SI; a price is",
+        '# {value = 1.0, source = "quoted"}, or "owner", or "assumed".',
+    ]
+    for section in _ORDER:
+        lines += _section(section, facts.settings.get(section, {}), SETTINGS[section])
+    return ("\n".join(lines) + "\n").encode("utf-8", "replace")
+
+
+def _section(name: str, stored: Mapping[str, Any], schema: Schema) -> list[str]:
+    readable = [key for key, value in stored.items() if _is_readable(name, key, value, schema)]
+    lines = [f"{key} = {_value(stored[key])}" for key in readable]
+    lines += [
+        f"# {_in_comment(key)} is stored and left out: this program does not read it."
+        for key, value in stored.items()
+        if key not in readable and value not in _EMPTY
+    ]
+    if name == "costs":
+        lines += _not_given(stored)
+    # A section that holds nothing would take the stored one away.
+    return ["", f"[{name}]" if readable else f"# [{name}]", *lines] if lines else []
+
+
+def _not_given(costs: Mapping[str, Any]) -> Iterator[str]:
+    for names, why in (
+        (ESSENTIAL, "missing: without it nothing is ranked by money"),
+        (COUNTED_AS_NOTHING, "not given: counted as nothing"),
+    ):
+        yield from (f"# {name} = ...   ({why})" for name in names if name not in costs)
+
+
+def _is_readable(section: str, key: str, value: Any, schema: Schema) -> bool:
+    """Another program may have stored what ``boiler update`` would refuse."""
+    faults = FaultList()
+    if key not in schema:
+        return False
+    kept = schema[key](value, Spot(place=section, is_us=False, faults=faults))
+    return kept is not None and not faults
+
+
+def _value(value: Any) -> str:
+    """A value of the stored sections in TOML."""
+    if isinstance(value, bool):
+        return "true" if value else "false"
+    if isinstance(value, int | float):
+        return repr(value)
+    if isinstance(value, Mapping):
+        inner = ", ".join(f"{_key(key)} = {_value(each)}" for key, each in value.items())
+        return f"{{ {inner} }}" if inner else "{}"
+    if isinstance(value, list | tuple):
+        return f"[{', '.join(map(_value, value))}]"
+    return _text(str(value))
+
+
+def _key(key: str) -> str:
+    bare = key.replace("_", "").replace("-", "")
+    return key if bare.isascii() and bare.isalnum() else _text(key)
+
+
+def _text(words: str) -> str:
+    """A basic string. JSON escapes as TOML does, but for the delete character."""
+    return json.dumps(words, ensure_ascii=False).replace("\x7f", "\\u007f")
+
+
+def _in_comment(words: str) -> str:
+    """Text that stays in its line."""
+    return " ".join("".join(c if c.isprintable() else " " for c in words).split())

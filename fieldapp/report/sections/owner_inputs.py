@@ -1,0 +1,139 @@
+"""Behind the advice: every price with its source, what was assumed, and how to run it again.
+
+Not here: the file itself (``rerun_input``).
+"""
+
+from collections import defaultdict
+
+from fieldapp.report.advice_picks import costs_of
+from fieldapp.report.numbers import ConditionNumbers
+from fieldapp.report.pieces import (
+    Cell,
+    Column,
+    Facts,
+    Piece,
+    Points,
+    Row,
+    Section,
+    Table,
+    Tone,
+)
+from fieldapp.report.price_words import price_unit, price_words
+from fieldapp.report.rerun_input import FILE_NAME
+from fieldapp.report.wording import say_list
+from model.decision.advice import Advice
+from model.decision.option_names import option_in_sentence
+from model.decision.prices import Price, Prices, PriceSource, prices_of
+
+_USED_BESIDE = ("deductible",)
+
+
+def build_owner_inputs(numbers: ConditionNumbers, advice: Advice) -> Section:
+    """The table of prices, and everything taken for granted."""
+    prices = prices_of(costs_of(numbers))
+    pieces: list[Piece] = [_prices(prices, advice)]
+    pieces += _missing(prices, advice)
+    assumptions = (*advice.assumptions, *_of_single_options(advice))
+    if assumptions:
+        pieces.append(Points(heading="Assumptions", items=assumptions))
+    pieces.append(Facts(pairs=_how_to_repeat(numbers, advice)))
+    return Section(
+        key="inputs", heading="Prices and assumptions of the advice", pieces=tuple(pieces)
+    )
+
+
+def _of_single_options(advice: Advice) -> list[str]:
+    """What was assumed for some options only, each once with the options it is for."""
+    keys: dict[str, list[str]] = defaultdict(list)
+    for each in advice.options:
+        for assumption in each.plan.assumptions:
+            keys[assumption].append(option_in_sentence(each.plan.key))
+    return [f"{assumption} (For {say_list(names)}.)" for assumption, names in keys.items()]
+
+
+def _prices(prices: Prices, advice: Advice) -> Table:
+    return Table(
+        caption="Every price, and who says so",
+        columns=(
+            Column(heading="price of"),
+            Column(heading="value", is_number=True),
+            Column(heading="unit"),
+            Column(heading="source"),
+            Column(heading="name in [costs]"),
+        ),
+        rows=tuple(
+            _row(price, shown, prices.currency, end)
+            for price in prices.items.values()
+            for shown, end in _values(price, prices)
+        ),
+        if_empty="No price was given.",
+    )
+
+
+def _values(price: Price, prices: Prices) -> list[tuple[float, str]]:
+    """A figure; hours for a tube once for each way in which ends are made."""
+    if price.name == "hours_per_tube" and any(prices.tube_hours):
+        return [(hours, f" ({end})") for end, hours in prices.tube_hours.items()]
+    return [(price.value, "")]
+
+
+def _row(price: Price, value: float, currency: str, end: str) -> Row:
+    source = Cell(
+        words=str(price.source),
+        tone=Tone.WATCH if price.source is PriceSource.ASSUMED else Tone.PLAIN,
+    )
+    return Row(
+        cells=(
+            Cell(words=f"{price_words(price.name)}{end}"),
+            Cell(words=_exact(value)),
+            Cell(words=price_unit(price.name, currency)),
+            source,
+            Cell(words=price.name),
+        )
+    )
+
+
+def _exact(value: float) -> str:
+    """As it was entered, with thousands apart.
+
+    >>> _exact(12000.0), _exact(8.25)
+    ('12,000', '8.25')
+    """
+    text = f"{value:,.4f}"
+    return text.rstrip("0").rstrip(".")
+
+
+def _missing(prices: Prices, advice: Advice) -> list[Piece]:
+    said = []
+    if not advice.is_by_money and prices.missing_essentials:
+        said.append(
+            f"Missing, so that nothing is ranked by money: {say_list(prices.missing_essentials)}."
+        )
+    if prices.counted_as_nothing:
+        said.append(
+            "Not given and counted as nothing in every option: "
+            f"{say_list(prices.counted_as_nothing)}."
+        )
+    unused = [name for name in _USED_BESIDE if name in prices.items]
+    if unused:
+        said.append(f"Given and in no option: {say_list(unused)}.")
+    return [Points(heading="Figures missing", items=tuple(said))] if said else []
+
+
+def _how_to_repeat(numbers: ConditionNumbers, advice: Advice) -> tuple[tuple[str, str], ...]:
+    tag = numbers.facts.tag
+    pairs = [
+        ("File of the inputs", FILE_NAME),
+        (
+            "To run it again",
+            f"edit {FILE_NAME}, then: tubewright boiler update {tag} {FILE_NAME} --by NAME; "
+            f"tubewright advise {tag}",
+        ),
+    ]
+    if advice.is_by_money:
+        pairs += [
+            ("Horizon", f"{advice.horizon_years} years"),
+            ("Trials", f"{advice.trials:,}"),
+            ("Seed of the trials", str(advice.seed)),
+        ]
+    return tuple(pairs)

@@ -1,0 +1,91 @@
+"""The owner's page: what happens if nothing is done.
+
+Not here: any advice to do nothing. A leaking or split tube never stays in service.
+"""
+
+from fieldapp.report.advice_picks import advised_option, least_option, years_to_next_look
+from fieldapp.report.advice_words import say_ruled_out, say_span
+from fieldapp.report.numbers import ConditionNumbers
+from fieldapp.report.pieces import Paragraph, Section
+from fieldapp.report.wording import say_count
+from model.decision.advice import Advice, OptionMoney, OptionResult
+from model.decision.by_condition import bad_and_open
+from model.decision.money_words import say_money
+from model.decision.option_names import option_in_sentence
+
+
+def build_owner_nothing(numbers: ConditionNumbers, advice: Advice) -> Section:
+    """The least that can be done, and what is then to be expected."""
+    return Section(
+        key="nothing",
+        heading="If nothing is done",
+        pieces=(Paragraph(words=nothing_words(numbers, advice)),),
+        is_on_first_page=True,
+    )
+
+
+def nothing_words(numbers: ConditionNumbers, advice: Advice) -> str:
+    """In sentences: what "nothing" means, the leaks to expect, the cost."""
+    least = least_option(advice)
+    money = None if least is None else least.money
+    said = [_what_it_means(numbers)]
+    if least is None or money is None:
+        said += _by_history(numbers)
+    else:
+        said += [_leaks(numbers, money), _cost(advice, least, money)]
+    if least is not None and least.ruled_out is not None:
+        said.append(f"As it stands it is ruled out: {say_ruled_out(least.ruled_out)}")
+    return " ".join(filter(None, said))
+
+
+def _what_it_means(numbers: ConditionNumbers) -> str:
+    bad, joints = len(bad_and_open(numbers.tubes)), numbers.totals.joint_leaks_only
+    if not bad and not joints:
+        return "Nothing is bad, so the boiler runs on as it is."
+    joint_words = f"re-rolling {say_count(joints, 'tube')} that leak{'' if joints > 1 else 's'} at "
+    joint_words += "the joint"
+    if not bad:
+        return f"No tube is bad; the least that can be done is {joint_words} and running on."
+    least = f"plugging the {say_count(bad, 'bad tube')}" + (f", {joint_words}" if joints else "")
+    return (
+        f"A leaking or split tube never stays in service: the least that can be done is {least} "
+        "and running on."
+    )
+
+
+def _leaks(numbers: ConditionNumbers, money: OptionMoney) -> str:
+    years = years_to_next_look(numbers)
+    tubes, joints = (sum(each[1 : years + 1]) for each in (money.leaks, money.joint_leaks))
+    over = len(money.leaks) - 1
+    return (
+        f"Then about {tubes:.1f} tube leaks and {joints:.1f} joint leaks are to be expected in the "
+        f"next {'year' if years == 1 else say_span(years)}; over {say_span(over)} "
+        f"{sum(money.leaks):.0f} tube leaks, {money.leaks_p10:.0f} to {money.leaks_p90:.0f} in "
+        "eight of ten trials."
+    )
+
+
+def _cost(advice: Advice, least: OptionResult, money: OptionMoney) -> str:
+    said = (
+        f"It costs {say_money(money.cost_now, advice.currency)} now and "
+        f"{say_money(money.present_value, advice.currency)} in all in today's money"
+    )
+    advised = advised_option(advice)
+    if advised is None or advised.money is None or advised is least:
+        return f"{said}." if advised is not least else f"{said}: this is what is advised."
+    more = money.present_value - advised.money.present_value
+    return (
+        f"{said}, {say_money(abs(more), advice.currency)} {'less' if more < 0 else 'more'} than "
+        f"{option_in_sentence(advised.plan.key)}."
+    )
+
+
+def _by_history(numbers: ConditionNumbers) -> list[str]:
+    """Without prices: how many more are lost, where the history of leaks says so."""
+    said = [
+        f"In pass {each.pass_} about {each.expected_next:.1f} more tubes would be lost in the next "
+        f"{'year' if each.next_years == 1 else f'{each.next_years:g} years'} by its history."
+        for each in numbers.leaks
+        if each.expected_next is not None and each.next_years is not None
+    ]
+    return [*said, "What it costs was not worked out."]

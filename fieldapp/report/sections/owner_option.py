@@ -1,0 +1,149 @@
+"""The owner's page: the option with the lowest cost on these inputs, and the day to decide by.
+
+Not here: what the others cost (``owner_cash``, ``owner_options``), and why (``owner_behind``).
+"""
+
+from datetime import date
+
+from fieldapp.cautions import DECISION
+from fieldapp.report.advice_picks import advised_option
+from fieldapp.report.advice_words import say_ruled_out
+from fieldapp.report.numbers import ConditionNumbers
+from fieldapp.report.pieces import Paragraph, Piece, Section, Tone, Verdict
+from fieldapp.report.wording import say_number
+from model.decision.advice import Advice, OptionMoney
+from model.decision.by_condition import FIND_OUT, RUN_ON
+from model.decision.money_words import say_money
+from model.decision.option_names import option_in_sentence, option_name
+from model.record.words import Scope
+
+_NOT_WHOLE = (Scope.LEAK_CALL, Scope.AFTER_REPAIR)
+_FEW = 2
+"""Reasons on the page itself, where the advice is to look first."""
+
+
+def build_owner_option(numbers: ConditionNumbers, advice: Advice) -> Section:
+    """The option in the largest words of the page, with the Decision caution beside it."""
+    pieces: list[Piece] = [Verdict(words=advice.words, tone=_tone(advice.option))]
+    pieces += [Paragraph(words=words) for words in (_sentences(advice), _when(numbers, advice))]
+    pieces.append(Paragraph(heading="Decision", words=DECISION, tone=Tone.WATCH))
+    return Section(
+        key="verdict",
+        heading=option_heading(numbers, advice),
+        pieces=tuple(piece for piece in pieces if not _is_silent(piece)),
+        is_on_first_page=True,
+    )
+
+
+def option_heading(numbers: ConditionNumbers, advice: Advice) -> str:
+    """What kind of advice it is."""
+    if advice.option is None or numbers.inspection.facts.scope in _NOT_WHOLE:
+        return "No advice on the whole boiler"
+    if not advice.is_by_money:
+        return "The option by condition alone"
+    return (
+        "Before money is compared" if advice.option == FIND_OUT else "Lowest cost on these inputs"
+    )
+
+
+def decide_by_words(numbers: ConditionNumbers, advice: Advice) -> str:
+    """The day by which to decide, and what it is counted back from."""
+    if advice.decide_by is None:
+        return (
+            "No day to decide by can be named: it is counted back from the next planned outage by "
+            "the time that tubes take to come, and one of these is not stated."
+        )
+    outage = numbers.facts.settings.get("outage", {})
+    weeks, planned = outage.get("tube_lead_weeks"), outage.get("next")
+    why = ""
+    if isinstance(weeks, int | float) and isinstance(planned, str):
+        why = f": tubes take {say_number(weeks)} weeks, the next planned outage is {planned}"
+    passed = " That day has passed." if _has_passed(numbers, advice.decide_by) else ""
+    return f"Decide by {advice.decide_by}{why}.{passed}"
+
+
+def margin_words(advice: Advice) -> str:
+    """The runner-up, how much more it costs, and how often the option is cheaper."""
+    if advice.option in (None, FIND_OUT) or not advice.is_by_money:
+        return ""
+    if advice.runner_up is None or advice.margin is None:
+        return "No other option may be chosen, so there is no runner-up."
+    other = option_name(advice.runner_up)
+    if advice.margin < 0.0:
+        said = f"{other} would cost {say_money(-advice.margin, advice.currency)} less"
+    elif advice.margin == 0.0:
+        said = f"{other} costs the same"
+    else:
+        said = f"Next is {option_in_sentence(advice.runner_up)}, "
+        said += f"{say_money(advice.margin, advice.currency)} more"
+    if advice.share_cheaper is None:
+        return f"{said}."
+    return (
+        f"{said}; {option_in_sentence(advice.option or '')} is cheaper in "
+        f"{100.0 * advice.share_cheaper:.0f} % of the trials."
+    )
+
+
+def cost_words(money: OptionMoney, advice: Advice) -> str:
+    """What an option costs now and over the years, with its range."""
+    now, over, low, high = (
+        say_money(value, advice.currency)
+        for value in (money.cost_now, money.present_value, money.p10, money.p90)
+    )
+    return (
+        f"{now} now and {over} in all over {advice.horizon_years} years in today's money; in eight "
+        f"of ten trials between {low} and {high}."
+    )
+
+
+def if_not_ruled_out_words(advice: Advice) -> str:
+    """Whether another option would cost least if it were not ruled out."""
+    if advice.if_not_ruled_out is None or advice.if_not_ruled_out == advice.option:
+        return ""
+    return (
+        f"{option_name(advice.if_not_ruled_out)} would cost least but is ruled out: see the "
+        "reasons."
+    )
+
+
+def _sentences(advice: Advice) -> str:
+    if advice.option is None:
+        return " ".join(advice.reasons)
+    if not advice.is_by_money:
+        return " ".join(filter(None, (f"By {advice.by}", _ruled_out_too(advice))))
+    result = advised_option(advice)
+    money = None if result is None else result.money
+    if advice.option == FIND_OUT:
+        now = "" if money is None else f"It costs {say_money(money.cost_now, advice.currency)} now."
+        return " ".join(filter(None, (*advice.reasons[:_FEW], now)))
+    cost = "" if money is None else cost_words(money, advice)
+    return " ".join(filter(None, (cost, margin_words(advice), if_not_ruled_out_words(advice))))
+
+
+def _ruled_out_too(advice: Advice) -> str:
+    """By condition alone an option may be named that a gate forbids."""
+    result = advised_option(advice)
+    if result is None or result.ruled_out is None:
+        return ""
+    return f"As it stands this option is ruled out too: {say_ruled_out(result.ruled_out)}"
+
+
+def _when(numbers: ConditionNumbers, advice: Advice) -> str:
+    return "" if advice.option is None else decide_by_words(numbers, advice)
+
+
+def _has_passed(numbers: ConditionNumbers, day: str) -> bool:
+    try:
+        return date.fromisoformat(day) < numbers.printed_at.date()
+    except ValueError:
+        return False
+
+
+def _tone(option: str | None) -> Tone:
+    if option == RUN_ON:
+        return Tone.GOOD
+    return Tone.WATCH if option in (None, FIND_OUT) else Tone.ACT
+
+
+def _is_silent(piece: Piece) -> bool:
+    return isinstance(piece, Paragraph) and not piece.words

@@ -1,0 +1,239 @@
+"""Behind the advice: every option in tables: cost, work, risk, limits, gas side, cash by year.
+
+Not here: why one of them is advised (``owner_behind``).
+"""
+
+from collections.abc import Iterable, Sequence
+
+from fieldapp.report.advice_picks import all_priced_options
+from fieldapp.report.advice_words import (
+    money_scale,
+    rounded_hours,
+    say_limits_after,
+    say_planned,
+    say_year,
+)
+from fieldapp.report.numbers import ConditionNumbers
+from fieldapp.report.pieces import (
+    Cell,
+    Column,
+    Paragraph,
+    Piece,
+    Row,
+    Section,
+    Table,
+    Tone,
+    words,
+)
+from model.decision.advice import Advice, GasAfter, OptionMoney, OptionResult
+from model.decision.limits import LimitResult, LimitStatus
+from model.decision.money_words import rounded
+from model.decision.option_names import option_name
+
+YEARS_A_TABLE = 10
+_TONES = {
+    LimitStatus.ACT: Tone.ACT,
+    LimitStatus.REFER: Tone.ACT,
+    LimitStatus.WATCH: Tone.WATCH,
+    LimitStatus.UNKNOWN: Tone.WATCH,
+}
+RETUNE = "Retune and check carbon monoxide after plugging, whatever these figures say."
+
+
+def build_owner_options(numbers: ConditionNumbers, advice: Advice) -> Section:
+    """What each option is and does, and what it costs as far as that was worked out."""
+    pieces: list[Piece] = [_what_they_are(advice)] if advice.options else []
+    if all_priced_options(advice):
+        pieces += [_costs(numbers, advice), *_by_year(numbers, advice)]
+    pieces += [*_limits(advice), *_gas_side(advice)]
+    if not pieces:
+        pieces = [Paragraph(words="No option was worked out.")]
+    return Section(key="options", heading="Every option", pieces=tuple(pieces))
+
+
+def _what_they_are(advice: Advice) -> Table:
+    return Table(
+        caption="What each option is",
+        columns=(
+            Column(heading="option"),
+            Column(heading="key, for commands"),
+            Column(heading="what is done"),
+            Column(heading="labour", unit="hours", is_number=True),
+            Column(heading="outage", unit="days", is_number=True),
+        ),
+        rows=tuple(
+            Row(
+                cells=(
+                    *words(option_name(each.plan.key), each.plan.key, each.plan.words),
+                    *words(rounded_hours(each.hours), rounded_hours(each.days)),
+                )
+            )
+            for each in advice.options
+        ),
+        if_empty="No option was worked out.",
+    )
+
+
+def _may(each: OptionResult) -> Cell:
+    if each.ruled_out is None:
+        return Cell(words="yes")
+    return Cell(words="ruled out", tone=Tone.WATCH)
+
+
+def _costs(numbers: ConditionNumbers, advice: Advice) -> Table:
+    priced = all_priced_options(advice)
+    scale = money_scale(
+        [value for _, m in priced for value in (m.cost_now, m.present_value, m.p90)],
+        advice.currency,
+    )
+    date = numbers.inspection.facts.date
+
+    def row(each: OptionResult, money: OptionMoney) -> Row:
+        cell = scale.cell
+        return Row(
+            cells=(
+                Cell(words=option_name(each.plan.key)),
+                _may(each),
+                *words(
+                    cell(money.cost_now),
+                    cell(money.present_value),
+                    cell(money.p10),
+                    cell(money.p90),
+                    f"{sum(money.leaks):.1f}",
+                    f"{money.leaks_p10:.0f}-{money.leaks_p90:.0f}",
+                    f"{sum(money.joint_leaks):.1f}",
+                    say_planned(money.planned, date),
+                ),
+            )
+        )
+
+    return Table(
+        caption=f"What the options cost and risk over {advice.horizon_years} years",
+        columns=(
+            Column(heading="option"),
+            Column(heading="may it be chosen"),
+            Column(heading="now", unit=scale.unit, is_number=True),
+            Column(heading="present value", unit=scale.unit, is_number=True),
+            Column(heading="10 % of trials below", unit=scale.unit, is_number=True),
+            Column(heading="10 % of trials above", unit=scale.unit, is_number=True),
+            Column(heading="tube leaks", is_number=True),
+            Column(heading="in 8 of 10 trials", is_number=True),
+            Column(heading="joint leaks", is_number=True),
+            Column(heading="next planned work"),
+        ),
+        rows=tuple(row(each, money) for each, money in priced),
+        if_empty="No option has a price.",
+    )
+
+
+def _by_year(numbers: ConditionNumbers, advice: Advice) -> list[Piece]:
+    """Cash of every year, ten years a table, the present value in the last."""
+    priced = all_priced_options(advice)
+    scale = money_scale(
+        [value for _, money in priced for value in (*money.flows, money.present_value)],
+        advice.currency,
+    )
+    date, last_year = numbers.inspection.facts.date, advice.horizon_years
+    firsts = [0, *range(YEARS_A_TABLE + 1, last_year + 1, YEARS_A_TABLE)]
+    tables: list[Piece] = []
+    for first in firsts:
+        until = min(last_year, first + YEARS_A_TABLE - (1 if first else 0))
+        years, is_last = range(first, until + 1), until == last_year
+        tables.append(
+            Table(
+                caption=f"What is paid in which year, {scale.unit}"
+                + ("" if len(firsts) == 1 else f": {say_year(first, date)} to ")
+                + ("" if len(firsts) == 1 else say_year(until, date)),
+                columns=(
+                    Column(heading="option"),
+                    *(Column(heading=say_year(year, date), is_number=True) for year in years),
+                    *([Column(heading="present value", is_number=True)] if is_last else []),
+                ),
+                rows=tuple(
+                    Row(
+                        cells=(
+                            Cell(words=_name(each)),
+                            *words(*(scale.cell(money.flows[year]) for year in years)),
+                            *(words(scale.cell(money.present_value)) if is_last else ()),
+                        )
+                    )
+                    for each, money in priced
+                ),
+                if_empty="No option has a price.",
+            )
+        )
+    return tables
+
+
+def _name(each: OptionResult) -> str:
+    name = option_name(each.plan.key)
+    return name if each.ruled_out is None else f"{name} (ruled out)"
+
+
+def _limits(advice: Advice) -> list[Piece]:
+    judged = [each for each in advice.options if each.limits]
+    if not judged:
+        return []
+    return [
+        Table(
+            caption="Acceptance limits after each option",
+            columns=(Column(heading="option"), Column(heading="limits that are not kept")),
+            rows=tuple(
+                Row(
+                    cells=(
+                        Cell(words=option_name(each.plan.key)),
+                        Cell(words=say_limits_after(each.limits), tone=_worst(each.limits)),
+                    )
+                )
+                for each in judged
+            ),
+            if_empty="No limit was judged.",
+        )
+    ]
+
+
+def _worst(limits: Sequence[LimitResult]) -> Tone:
+    found = {each.status for each in limits}
+    return next((tone for status, tone in _TONES.items() if status in found), Tone.GOOD)
+
+
+def _gas_side(advice: Advice) -> list[Piece]:
+    known = [(each, each.gas) for each in advice.options if each.gas is not None]
+    if not known:
+        return []
+    return [
+        Table(
+            caption="Gas side after each option, against no plugs at all",
+            columns=(
+                Column(heading="option"),
+                Column(heading="stack rise", unit="K", is_number=True),
+                Column(heading="efficiency lost", unit="points", is_number=True),
+                Column(heading="more fuel", unit="%", is_number=True),
+                Column(heading="draft loss", unit="times", is_number=True),
+                Column(heading="highest output", unit="kW", is_number=True),
+            ),
+            rows=tuple(_gas_row(each, gas) for each, gas in known),
+            if_empty="The gas side was not worked out.",
+        ),
+        Paragraph(words=" ".join((*_remarks(gas for _, gas in known), RETUNE))),
+    ]
+
+
+def _remarks(found: Iterable[GasAfter]) -> list[str]:
+    """What is said of the highest output, once each."""
+    remarks = dict.fromkeys(gas.output_remark.rstrip(".") for gas in found if gas.output_remark)
+    return [f"Highest output: {each[:1].lower()}{each[1:]}." for each in remarks]
+
+
+def _gas_row(each: OptionResult, gas: GasAfter) -> Row:
+    limit = gas.output_limit_kw
+    return Row(
+        cells=words(
+            option_name(each.plan.key),
+            f"{gas.stack_rise_k:.1f}",
+            f"{gas.efficiency_loss_points:.2f}",
+            f"{gas.fuel_rise_percent:.2f}",
+            f"{gas.draft_ratio:.2f}",
+            "not computed" if limit is None else rounded(limit),
+        )
+    )

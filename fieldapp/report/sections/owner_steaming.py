@@ -1,0 +1,63 @@
+"""The owner's page: may it be steamed today, and who says so; names are filled in by hand.
+
+Not here: any answer. The program never gives one.
+"""
+
+from fieldapp.report.numbers import ConditionNumbers
+from fieldapp.report.pieces import Blanks, Paragraph, Section
+from fieldapp.report.wording import say_count
+from model.decision.advice import Advice
+from model.decision.by_condition import bad_and_open
+from model.record.words import State
+
+
+def build_owner_steaming(numbers: ConditionNumbers, advice: Advice) -> Section:
+    """The question, what stands against it, and lines for those who answer."""
+    against = stands_against(numbers)
+    return Section(
+        key="steaming",
+        heading="May it be steamed today, and who says so",
+        pieces=(
+            Paragraph(
+                words="This report does not say that the boiler may be steamed. Until somebody "
+                "named below has said so, nobody has."
+                + (f" What stands against it: {'; '.join(against)}." if against else "")
+            ),
+            Blanks(
+                lines=(
+                    (
+                        "Yes / no / until, at what pressure",
+                        "Owner: name",
+                        "Authorised inspector: name",
+                        "Repair organisation: name",
+                    ),
+                ),
+                is_even=True,
+            ),
+        ),
+        is_on_first_page=True,
+    )
+
+
+def stands_against(numbers: ConditionNumbers) -> tuple[str, ...]:
+    """What must be dealt with first. A leaking or split tube never stays in service."""
+    points: list[str] = []
+    still_bad = bad_and_open(numbers.tubes)
+    leaking = [each for each in still_bad if each.left.state in (State.LEAKING, State.SPLIT)]
+    if still_bad:
+        points.append(
+            f"{say_count(len(still_bad), 'bad tube')} not dealt with"
+            + (f", {len(leaking)} of them leaking or split" if leaking else "")
+        )
+    if numbers.totals.joint_leaks_only:
+        points.append(
+            f"{say_count(numbers.totals.joint_leaks_only, 'tube')} leaking at the joint only"
+        )
+    one_end = [each for each in numbers.tubes if each.plugged_one_end == "yes"]
+    if one_end:
+        points.append(f"{say_count(len(one_end), 'tube')} plugged at one end with the other open")
+    if numbers.disputes:
+        points.append(f"{say_count(len(numbers.disputes), 'open dispute')} on tube ends")
+    if numbers.questions:
+        points.append(f"{say_count(len(numbers.questions), 'open question')} from last time")
+    return tuple(points)
