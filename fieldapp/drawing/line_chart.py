@@ -138,7 +138,7 @@ def _draw_up(
         y = frame.y(value)
         drawn += [
             Line(x1=left, y1=y, x2=right, y2=y, stroke=theme.faint, stroke_width=0.15),
-            _text(left - 1.8, y + 0.9, scale.say(value), theme.quiet_ink, Anchor.END),
+            _text(left - 2.6, y + 0.9, scale.say(value), theme.quiet_ink, Anchor.END),
         ]
     return drawn
 
