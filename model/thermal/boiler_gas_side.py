@@ -162,7 +162,11 @@ def fit_boiler(built: GasSide, measured: Measured) -> FittedBoiler:
         stack_c=measured.stack_c,
         air_c=measured.air_c,
     )
-    fuel_kw = 100.0 * measured.output_kw / (efficiency_percent - measured.shell_loss_percent)
+    to_water_percent = efficiency_percent - measured.shell_loss_percent
+    if not to_water_percent > 0.0:
+        limit = f"lower: the efficiency would be {to_water_percent:.0f} % after the shell's loss"
+        raise OutOfRange("stack_c", measured.stack_c, limit)
+    fuel_kw = 100.0 * measured.output_kw / to_water_percent
     burnt = burn(fuel=measured.fuel, oxygen_percent=measured.oxygen_percent)
     gas_kg_s = fuel_kw / FUELS[measured.fuel].heating_value_kj_per_kg * burnt.gas_kg_per_kg
     table = build_gas_table(burnt.gas)

@@ -81,8 +81,9 @@ def output_limit(
     highest = min(HIGHEST_FIRING, boiler.furnace.highest_gas_kg_s / boiler.gas_kg_s)
     # Everything grows nearly with the square of the firing, so the answer is near this guess;
     # the wide bracket would ask for slow flow, which takes long to march.
-    needed_pa = short_pa(1.0) + pressures.fan_pressure_pa
-    guess = math.sqrt(pressures.fan_pressure_pa / needed_pa) if needed_pa > 0.0 else 1.0
+    held_pa = min(rest_pa, 0.0)
+    growing_pa = short_pa(1.0) + pressures.fan_pressure_pa - held_pa
+    guess = math.sqrt((pressures.fan_pressure_pa - held_pa) / growing_pa)
     low, high = max(LOWEST_FIRING, 0.9 * guess), min(highest, 1.1 * guess)
     if low < high and short_pa(low) < 0.0 < short_pa(high):
         firing = bracketed_root(short_pa, low, high, tolerance=1e-5)

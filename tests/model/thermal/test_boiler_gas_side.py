@@ -182,6 +182,10 @@ def test_what_is_outside_the_model_or_uncertain_is_said() -> None:
         ({"plugged": {4: 1}}, r"plugged is in pass 4, but must be in one of the passes \[2, 3\]"),
         ({"furnace_exit_c": 1500.0}, r"furnace_exit_c is 1500\.0, but must be above 227 and at m"),
         ({"furnace_exit_c": None}, "furnace_exit_c is missing; give it, or the furnace's diameter"),
+        (
+            {"oxygen_percent": 20.5, "stack_c": 600.0},
+            r"stack_c is 600\.0, but must be lower: the efficiency would be -\d+ % after the shell",
+        ),
         ({"oxygen_percent": 21.0}, r"oxygen_percent is 21\.0, but must be at least 0 and below"),
     ],
 )
