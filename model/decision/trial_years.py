@@ -252,12 +252,16 @@ class TrialYears:
 
     def _part_options(self) -> None:
         """Gives each option passes of its own."""
+        import numpy as np
+
         at = self.starts.start_of.reshape(-1)
         self._plugged, self._weak = self._plugged[at], self._weak[at]
         self._new, self._others = self._new[at], self._others[at]
         self._first_new = self._first_new[at]
-        self.discounted, self.sums = self.discounted[:, at], self.sums[:, :, at]
         self.leaks, self.first_retube_year = self.leaks[at], self.first_retube_year[at]
+        # take keeps the order in memory, on which writing at flat places relies.
+        self.discounted = np.take(self.discounted, at, axis=1)
+        self.sums = np.take(self.sums, at, axis=2)
         self._go_by(self.starts.one_per_option())
 
     def _retube(self, places: Integers) -> None:
