@@ -34,6 +34,7 @@ COMMANDS: Mapping[str, str] = {
     "report": "write the condition report",
     "maps": "write face maps to print and fill in by hand",
     "crew": "list what to do, in chalk order",
+    "advise": "say which option costs least on these inputs, and what would change that",
     "handover": "write, read: the file that carries a boiler from one database to another",
     "calc": "run one engineering formula by itself",
     "person": "list, same: the people",

@@ -67,7 +67,10 @@ def draw_axis(
     theme: Theme,
 ) -> list[Primitive]:
     """Faint upright lines with their values below, the one at 0 in ink, and the unit."""
-    room_mm = 0.9 * (axis.right_mm - axis.left_mm) / max(1, len(axis.marks) - 1)
+    # The outer two stand beside their line, not under it: a third of the room is theirs.
+    room_mm = 0.64 * (axis.right_mm - axis.left_mm) / max(1, len(axis.marks) - 1)
+    longest = max(map(say, axis.marks), key=len)
+    size_mm = fit_letters(longest, 0.9 * LETTERS_MM, room_mm)
     drawn: list[Primitive] = []
     for value in axis.marks:
         x = axis.x(value)
@@ -87,7 +90,7 @@ def draw_axis(
             Text(
                 x=x,
                 y=bottom_mm + 4.0,
-                size=fit_letters(words, 0.9 * LETTERS_MM, room_mm),
+                size=size_mm,
                 words=words,
                 fill=theme.quiet_ink,
                 anchor=_anchor(axis, x, words),

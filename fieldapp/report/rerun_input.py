@@ -5,29 +5,32 @@ What stands in it is taken by ``boiler update`` as it is. Not here: reading it
 """
 
 import json
+import shlex
 from collections.abc import Iterator, Mapping
 from typing import Any
 
 from fieldapp.intake.boiler_schema import SETTINGS
 from fieldapp.intake.faults import FaultList
-from fieldapp.intake.toml_fields import Schema, Spot
+from fieldapp.intake.toml_fields import Read, Schema, Spot
 from fieldapp.report.numbers import ConditionNumbers
 from model.decision.prices import COUNTED_AS_NOTHING, ESSENTIAL
 
 FILE_NAME = "advice-input.toml"
 _EMPTY: tuple[Any, ...] = (None, "", {}, [])
+_FIRST = {key: place for place, key in enumerate(("value", "source", "watch", "act", "basis"))}
 _ORDER = ("wall", "firing", "outage", "costs", "limits")
 
 
 def render_rerun_input(numbers: ConditionNumbers) -> bytes:
     """The file's bytes: the stored sections that the advice uses, and how to run it again."""
     facts = numbers.facts
+    update, advise = map(_in_comment, rerun_commands(facts.tag))
     lines = [
         f"# Inputs of the advice on {_in_comment(facts.tag)}, inspection of "
         f"{numbers.inspection.facts.date or 'no date'}.",
         "# To run it again with other figures, change them here, then:",
-        f"#   tubewright boiler update {_in_comment(facts.tag)} {FILE_NAME} --by NAME",
-        f"#   tubewright advise {_in_comment(facts.tag)}",
+        f"#   {update}",
+        f"#   {advise}",
         "# Each section here replaces the stored one as a whole. Units are SI; a price is",
         '# {value = 1.0, source = "quoted"}, or "owner", or "assumed".',
     ]
@@ -36,8 +39,21 @@ def render_rerun_input(numbers: ConditionNumbers) -> bytes:
     return ("\n".join(lines) + "\n").encode("utf-8", "replace")
 
 
+def rerun_commands(tag: str) -> tuple[str, str]:
+    """What to type to run the advice again.
+
+    >>> rerun_commands("Boiler 1")[1]
+    "tubewright advise 'Boiler 1'"
+    """
+    typed = shlex.quote(tag)
+    update = f"tubewright boiler update {typed} {FILE_NAME} --by NAME"
+    return update, f"tubewright advise {typed}"
+
+
 def _section(name: str, stored: Mapping[str, Any], schema: Schema) -> list[str]:
-    readable = [key for key, value in stored.items() if _is_readable(name, key, value, schema)]
+    readable = [
+        key for key in schema if key in stored and _is_readable(name, stored[key], schema[key])
+    ]
     lines = [f"{key} = {_value(stored[key])}" for key in readable]
     lines += [
         f"# {_in_comment(key)} is stored and left out: this program does not read it."
@@ -58,12 +74,10 @@ def _not_given(costs: Mapping[str, Any]) -> Iterator[str]:
         yield from (f"# {name} = ...   ({why})" for name in names if name not in costs)
 
 
-def _is_readable(section: str, key: str, value: Any, schema: Schema) -> bool:
+def _is_readable(section: str, value: Any, read: Read) -> bool:
     """Another program may have stored what ``boiler update`` would refuse."""
     faults = FaultList()
-    if key not in schema:
-        return False
-    kept = schema[key](value, Spot(place=section, is_us=False, faults=faults))
+    kept = read(value, Spot(place=section, is_us=False, faults=faults))
     return kept is not None and not faults
 
 
@@ -74,7 +88,8 @@ def _value(value: Any) -> str:
     if isinstance(value, int | float):
         return repr(value)
     if isinstance(value, Mapping):
-        inner = ", ".join(f"{_key(key)} = {_value(each)}" for key, each in value.items())
+        keys = sorted(value, key=lambda key: (_FIRST.get(key, len(_FIRST)), key))
+        inner = ", ".join(f"{_key(key)} = {_value(value[key])}" for key in keys)
         return f"{{ {inner} }}" if inner else "{}"
     if isinstance(value, list | tuple):
         return f"[{', '.join(map(_value, value))}]"

@@ -11,7 +11,7 @@ from model.decision.advice import Advice
 from model.record.line import Record
 
 MOST_CAUSES = 2
-_LONGEST = 90
+_LONGEST = 80
 
 
 def build_owner_cause(numbers: ConditionNumbers, advice: Advice) -> Section:

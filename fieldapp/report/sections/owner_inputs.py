@@ -19,7 +19,7 @@ from fieldapp.report.pieces import (
     Tone,
 )
 from fieldapp.report.price_words import price_unit, price_words
-from fieldapp.report.rerun_input import FILE_NAME
+from fieldapp.report.rerun_input import FILE_NAME, rerun_commands
 from fieldapp.report.wording import say_list
 from model.decision.advice import Advice
 from model.decision.option_names import option_in_sentence
@@ -121,13 +121,12 @@ def _missing(prices: Prices, advice: Advice) -> list[Piece]:
 
 
 def _how_to_repeat(numbers: ConditionNumbers, advice: Advice) -> tuple[tuple[str, str], ...]:
-    tag = numbers.facts.tag
+    update, advise = rerun_commands(numbers.facts.tag)
     pairs = [
         ("File of the inputs", FILE_NAME),
         (
             "To run it again",
-            f"edit {FILE_NAME}, then: tubewright boiler update {tag} {FILE_NAME} --by NAME; "
-            f"tubewright advise {tag}",
+            f"Edit {FILE_NAME}, then type: {update}, and: {advise}",
         ),
     ]
     if advice.is_by_money:

@@ -10,7 +10,7 @@ from model.decision.advice import Advice
 from model.decision.money_words import say_money
 
 NOTHING_MISSING = "Every tube end in scope was looked at and nobody disagrees."
-MOST_POINTS = 4
+MOST_POINTS = 3
 
 
 def build_owner_unknown(numbers: ConditionNumbers, advice: Advice) -> Section:

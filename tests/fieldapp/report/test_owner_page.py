@@ -1,0 +1,565 @@
+"""The owner's page says what the advice says, in its order, in every state of the advice."""
+
+import re
+from dataclasses import replace
+from types import MappingProxyType
+
+import pytest
+
+from fieldapp.cautions import DECISION
+from fieldapp.drawing.primitives import Text, flatten
+from fieldapp.report.pieces import (
+    Blanks,
+    Chart,
+    Facts,
+    Figures,
+    Paragraph,
+    Points,
+    Table,
+    Verdict,
+)
+from fieldapp.report.rerun_input import FILE_NAME
+from fieldapp.report.sections.owner_cash import year_bands
+from fieldapp.report.sections.owner_nothing import nothing_words
+from fieldapp.report.sections.owner_option import decide_by_words, margin_words, option_heading
+from fieldapp.report.sections.owner_order import (
+    BEHIND_THE_ADVICE,
+    OWNERS_PAGE,
+    build_advice_sections,
+)
+from fieldapp.report.sections.owner_prepared import INSURANCE
+from fieldapp.report.sections.owner_signing import acceptance_words
+from fieldapp.report.sections.owner_unknown import helps_most_words
+from model.record.words import Scope
+from tests.fieldapp.report.invented_advice import (
+    ALL_RULED_OUT,
+    BY_CONDITION,
+    BY_MONEY,
+    FIND_OUT,
+    MANY_AND_HUGE,
+    NO_ADVICE,
+    NOTHING_COSTS,
+    ONE_OPTION,
+    STATES,
+    money,
+    option,
+)
+
+COSTS = {
+    "currency": "USD",
+    "labour_per_hour": {"value": 95.0, "source": "quoted"},
+    "hours_per_tube": {"value": {"rolled": 2.5, "welded": 4.0}, "source": "owner"},
+    "discount_percent": {"value": 7.0, "source": "owner"},
+    "new_boiler": {"value": 420_000.0, "source": "assumed"},
+    "deductible": {"value": 10_000.0, "source": "owner"},
+}
+OUTAGE = {"next": "2027-07-12", "tube_lead_weeks": 9.0, "interval_years": 2.0}
+
+
+def with_settings(numbers, **settings):
+    merged = MappingProxyType({**numbers.facts.settings, **settings})
+    return replace(numbers, facts=replace(numbers.facts, settings=merged))
+
+
+@pytest.fixture(scope="module")
+def priced(numbers):
+    """The small boiler with an owner who stated costs and the next outage."""
+    return with_settings(numbers, costs=COSTS, outage=OUTAGE)
+
+
+@pytest.fixture(scope="module")
+def built(priced):
+    """Sections by their key for each state of the advice."""
+    return {
+        name: {each.key: each for each in build_advice_sections(priced, advice)}
+        for name, advice in STATES.items()
+    }
+
+
+def said(section):
+    """All words of a section, in the order in which they stand."""
+    return "\n".join(words for piece in section.pieces for words in words_of(piece))
+
+
+def words_of(piece):
+    if isinstance(piece, Paragraph):
+        yield from (piece.heading or "", piece.words)
+    elif isinstance(piece, Verdict):
+        yield piece.words
+    elif isinstance(piece, Points):
+        yield from (piece.heading or "", *piece.items)
+    elif isinstance(piece, Figures):
+        for figure in piece.items:
+            yield from (figure.value, figure.words, figure.detail)
+    elif isinstance(piece, Blanks):
+        for line in piece.lines:
+            yield from line
+    elif isinstance(piece, Facts):
+        for pair in piece.pairs:
+            yield from pair
+    elif isinstance(piece, Table):
+        yield piece.caption
+        for row in piece.rows:
+            yield " | ".join(cell.words for cell in row.cells)
+    elif isinstance(piece, Chart):
+        yield from (piece.title, piece.caption)
+
+
+def table(section, caption):
+    (found,) = [
+        piece
+        for piece in section.pieces
+        if isinstance(piece, Table) and piece.caption.startswith(caption)
+    ]
+    return found
+
+
+def charts(section):
+    return [piece for piece in section.pieces if isinstance(piece, Chart)]
+
+
+# ------------------------------------------------------------------------------ the whole page
+
+
+@pytest.mark.parametrize("state", STATES)
+def test_the_page_has_its_sections_in_the_owners_order(built, state):
+    assert [key for key, each in built[state].items() if each.is_on_first_page] == [
+        "steaming", "found", "verdict", "cash", "nothing", "cause", "unknown", "signing",
+        "prepared",
+    ]  # fmt: skip
+    assert len(built[state]) == len(OWNERS_PAGE) + len(BEHIND_THE_ADVICE)
+
+
+@pytest.mark.parametrize("state", STATES)
+def test_every_section_says_something_and_every_row_fills_every_column(built, state):
+    for section in built[state].values():
+        assert said(section).strip(), section.key
+        for piece in section.pieces:
+            if isinstance(piece, Table):
+                assert {len(row.cells) for row in piece.rows} <= {len(piece.columns)}
+
+
+@pytest.mark.parametrize("state", STATES)
+def test_no_sentence_is_left_open_and_no_value_is_shown_as_python_writes_it(built, state):
+    text = "\n".join(said(section) for section in built[state].values())
+    assert not re.search(r"\bNone\b|\bnan\b|\binf\b|  |\.\.|: \.|Ruled out: Ruled out", text)
+
+
+@pytest.mark.parametrize("state", STATES)
+def test_the_decision_caution_stands_beside_the_option(built, state):
+    verdict, caution = built[state]["verdict"].pieces[0], built[state]["verdict"].pieces[-1]
+    assert verdict.words == STATES[state].words
+    assert (caution.heading, caution.words) == ("Decision", DECISION)
+
+
+@pytest.mark.parametrize("state", STATES)
+def test_the_last_words_of_the_page_are_those_on_the_insurance(built, state):
+    assert built[state]["prepared"].pieces[-1].words == INSURANCE
+    assert "may also perform the work" in said(built[state]["prepared"])
+
+
+def test_nobody_is_said_to_allow_steaming_and_the_names_are_asked(built):
+    section = built["by money"]["steaming"]
+    assert "does not say that the boiler may be steamed" in said(section)
+    (blanks,) = [piece for piece in section.pieces if isinstance(piece, Blanks)]
+    assert blanks.lines[0][1:] == (
+        "Owner: name",
+        "Authorised inspector: name",
+        "Repair organisation: name",
+    )
+    assert "6 bad tubes not dealt with" in said(section)
+    assert "1 open question from last time" in said(section)
+
+
+# ------------------------------------------------------------------------------ the option
+
+
+def test_by_money_the_option_has_its_cost_range_runner_up_margin_and_share(built):
+    text = said(built["by money"]["verdict"])
+    assert built["by money"]["verdict"].heading == "Lowest cost on these inputs"
+    assert "88,400 USD now and 132,000 USD in all over 10 years" in text
+    assert "between 116,000 USD and 151,000 USD" in text
+    assert "Next is plugging now and retubing later, 12,500 USD more" in text
+    assert "retubing pass 2 is cheaper in 71 % of the trials" in text
+
+
+def test_by_condition_it_says_so_and_which_figures_are_missing(built):
+    section = built["by condition"]["verdict"]
+    assert section.heading == "The option by condition alone"
+    assert "By condition alone. [costs] lacks labour_per_hour, tube_each." in said(section)
+    assert "lowest cost" not in said(section).lower()
+
+
+def test_where_every_option_is_ruled_out_the_one_by_condition_is_said_to_be_too(built):
+    text = said(built["all ruled out"]["verdict"])
+    assert "Every option that has a price is ruled out" in text
+    assert "As it stands this option is ruled out too: a stay question is unanswered." in text
+
+
+def test_finding_out_first_gives_its_reason_and_no_margin_to_what_is_known_so_far(built):
+    section = built["find out"]["verdict"]
+    assert section.heading == "Before money is compared"
+    assert "Measure first: no wall of pass 3 was measured." in said(section)
+    assert "It costs 17,900 USD now." in said(section)
+    assert "cheaper in" not in said(section)
+
+
+@pytest.mark.parametrize("scope", [Scope.LEAK_CALL, Scope.AFTER_REPAIR])
+def test_a_partial_look_gives_no_advice_on_the_whole_boiler(numbers, scope):
+    facts = replace(numbers.inspection.facts, scope=scope)
+    partial = replace(numbers, inspection=replace(numbers.inspection, facts=facts))
+    advice = replace(BY_CONDITION, option="plug-bad")
+    assert option_heading(partial, advice) == "No advice on the whole boiler"
+    assert option_heading(numbers, NO_ADVICE) == "No advice on the whole boiler"
+
+
+def test_a_cheaper_option_that_is_ruled_out_is_named(priced):
+    advice = replace(BY_MONEY, if_not_ruled_out="new-boiler")
+    sections = {each.key: each for each in build_advice_sections(priced, advice)}
+    assert "Replacing the boiler would cost least but is ruled out" in said(sections["verdict"])
+    assert (
+        "Replacing the boiler: no crane can stand there. Replacing the boiler would cost least of "
+        "all, 420,000 USD." in said(sections["behind"])
+    )
+
+
+def test_the_day_to_decide_by_says_what_it_is_counted_back_from(priced, numbers):
+    assert decide_by_words(priced, BY_MONEY) == (
+        "Decide by 2027-05-10: tubes take 9 weeks, the next planned outage is 2027-07-12."
+    )
+    assert decide_by_words(priced, replace(BY_MONEY, decide_by="2026-09-15")).endswith(
+        "That day has passed."
+    )
+    assert "No day to decide by can be named" in decide_by_words(
+        numbers, replace(BY_MONEY, decide_by=None)
+    )
+
+
+@pytest.mark.parametrize(
+    ("margin", "words"),
+    [
+        (0.0, "Plugging now and retubing later costs the same; "),
+        (-900.0, "Plugging now and retubing later would cost 900 USD less; "),
+        (1e12, "Next is plugging now and retubing later, 1,000,000,000,000 USD more; "),
+    ],
+)
+def test_a_margin_of_any_size_is_said_in_words(margin, words):
+    assert margin_words(replace(BY_MONEY, margin=margin)).startswith(words)
+
+
+def test_without_a_runner_up_that_is_said():
+    assert "no runner-up" in margin_words(ONE_OPTION)
+
+
+# ------------------------------------------------------------------------------ cash by year
+
+
+def test_cash_by_year_is_of_the_best_three_with_calendar_years_before_present_value(built):
+    section = built["by money"]["cash"]
+    assert section.heading == "Cash by year, USD"
+    shown = table(section, "What is paid in which year")
+    years = [str(year) for year in range(2027, 2037)]
+    assert [column.heading for column in shown.columns] == [
+        "option", "now", *years, "present value"
+    ]  # fmt: skip
+    assert [row.cells[0].words for row in shown.rows] == [
+        "Retubing pass 2",
+        "Plugging now and retubing later",
+        "Replacing the bad tubes",
+    ]
+    assert [cell.words for cell in shown.rows[0].cells[1:3]] == ["88,400", "6,140"]
+    assert shown.rows[0].cells[-1].words == "132,000"
+    assert "present value in the last column is at 7 % a year" in said(section)
+
+
+def test_years_without_a_date_of_the_inspection_are_numbered(priced):
+    facts = replace(priced.inspection.facts, date=None)
+    undated = replace(priced, inspection=replace(priced.inspection, facts=facts))
+    sections = {each.key: each for each in build_advice_sections(undated, BY_MONEY)}
+    headings = [each.heading for each in table(sections["cash"], "What is paid").columns]
+    assert headings[1:4] == ["now", "year 1", "year 2"]
+
+
+def test_many_years_are_banded_and_no_cash_is_lost(built):
+    shown = table(built["many and huge"]["cash"], "What is paid")
+    headings = [column.heading for column in shown.columns]
+    assert headings[6:] == [
+        "2031", "2032-35", "2036-39", "2040-43", "2044-47", "2048-51", "present value"
+    ]  # fmt: skip
+    assert built["many and huge"]["cash"].heading == "Cash by year, million USD"
+    assert shown.rows[0].cells[7].words == "920,000"  # four years of 0.23 million million
+
+
+@pytest.mark.parametrize("horizon", [1, 2, 9, 10, 11, 12, 15, 25, 99, 100])
+def test_the_bands_hold_every_year_once(horizon):
+    bands = year_bands(horizon)
+    years = [year for first, last in bands for year in range(first, last + 1)]
+    assert years == list(range(horizon + 1))
+    assert len(bands) <= 11
+
+
+@pytest.mark.parametrize("state", ["by condition", "no advice", "all ruled out"])
+def test_without_money_there_is_neither_a_table_of_cash_nor_a_chart(built, state):
+    assert [type(piece) for piece in built[state]["cash"].pieces] == [Paragraph]
+    assert [chart for each in built[state].values() for chart in charts(each)] == []
+
+
+# ------------------------------------------------------------------------------ the other points
+
+
+def test_doing_nothing_means_plugging_what_leaks_and_what_then_comes(priced):
+    words = nothing_words(priced, BY_MONEY)
+    assert words.startswith("A leaking or split tube never stays in service")
+    assert "plugging the 6 bad tubes" in words
+    # The owner looks again after two years: 0.4 and 0.5 leaks are expected in them.
+    assert (
+        "about 0.9 tube leaks and 0.4 joint leaks are to be expected in the next 2 years" in words
+    )
+    assert "14,200 USD now and 164,000 USD in all" in words
+    assert "32,600 USD more than retubing pass 2" in words
+
+
+def test_doing_nothing_is_running_on_where_nothing_is_bad(priced):
+    sound = [each for each in priced.tubes if not each.left.is_bad]
+    totals = replace(priced.totals, bad_now=0, joint_leaks_only=0)
+    words = nothing_words(replace(priced, tubes=tuple(sound), totals=totals), NOTHING_COSTS)
+    assert words.startswith("Nothing is bad, so the boiler runs on as it is.")
+    assert words.endswith("this is what is advised.")
+
+
+def test_doing_nothing_where_only_joints_leak_is_re_rolling_them(priced):
+    sound = [each for each in priced.tubes if not each.left.is_bad]
+    totals = replace(priced.totals, bad_now=0, joint_leaks_only=1)
+    advice = replace(NOTHING_COSTS, options=(option("re-roll", money(900, 100)),))
+    words = nothing_words(replace(priced, tubes=tuple(sound), totals=totals), advice)
+    assert "re-rolling 1 tube that leaks at the joint and running on" in words
+    assert "900 USD now" in words
+
+
+def test_what_is_ruled_out_as_the_least_to_do_is_said_to_be(priced):
+    words = nothing_words(priced, ALL_RULED_OUT)
+    assert "As it stands it is ruled out: a stay question is unanswered." in words
+    assert "164,000 USD in all" in words
+    assert nothing_words(priced, BY_CONDITION).endswith("What it costs was not worked out.")
+
+
+@pytest.mark.parametrize(
+    ("advice", "warns"), [(BY_MONEY, True), (NO_ADVICE, False), (NOTHING_COSTS, False)]
+)
+def test_no_cause_established_is_said_beside_a_retube(numbers, advice, warns):
+    sections = {each.key: each for each in build_advice_sections(numbers, advice)}
+    text = said(sections["cause"])
+    assert "Cracked ends (water side): overheat; nobody has confirmed it." in text
+    assert "No cause was established." in text
+    assert ("may fail the same way" in text) is warns
+
+
+def test_a_confirmed_cause_is_said_with_who_confirmed_it(numbers):
+    (cause,) = numbers.records("cause")
+    confirmed = replace(cause, body={**cause.body, "confirmed_by": "Dora Finch"})
+    others = tuple(each for each in numbers.inspection.others if each.kind != "cause")
+    inspection = replace(numbers.inspection, others=(*others, confirmed))
+    sections = {
+        each.key: each
+        for each in build_advice_sections(replace(numbers, inspection=inspection), BY_MONEY)
+    }
+    assert "confirmed by Dora Finch" in said(sections["cause"])
+    assert "No cause was established" not in said(sections["cause"])
+
+
+def test_the_measurement_that_helps_most_leads_with_its_worth(built):
+    (points,) = built["by money"]["unknown"].pieces
+    assert points.items[0] == (
+        "Would help most: pull one tube of pass 2 and have its ends sectioned. To know it before "
+        "choosing is worth 6,480 USD at most."
+    )
+    assert points.items[1] == "The cause of the cracked ends."
+    assert points.items[-1].startswith("And ")
+
+
+def test_a_measurement_worth_nothing_and_none_at_all_are_said():
+    worthless = replace(BY_MONEY, measure_next=BY_MONEY.measure_next[1:])
+    assert helps_most_words(worthless).endswith("but on these inputs it would change nothing.")
+    assert helps_most_words(replace(BY_MONEY, measure_next=())) == (
+        "No single measurement is likely to change the option."
+    )
+    assert helps_most_words(BY_CONDITION).endswith("was not worked out.")
+
+
+def test_what_the_inspector_must_accept_is_the_work_of_the_option(numbers):
+    tubes = sum(each.tube.pass_ == 2 for each in numbers.tubes)
+    words = acceptance_words(numbers, BY_MONEY)
+    assert f"{tubes} new tubes in pass 2, plugs in 1 tube and 3 re-rolled joints" in words
+    assert "An engineer must answer first" in words
+    assert "chamber sheet" in words
+
+
+@pytest.mark.parametrize(
+    ("plan", "words"),
+    [
+        ({"is_new_boiler": True}, "the new boiler and its installation"),
+        ({"renew_sheets": ("chamber",)}, "the new chamber tube sheet"),
+        ({"replace": frozenset("ab")}, "2 new tubes in place of single ones"),
+    ],
+)
+def test_other_work_is_named_too(numbers, plan, words):
+    advice = replace(ONE_OPTION, options=(option("plug-bad", plan=plan),))
+    assert f"The inspector must accept first: {words}; " in acceptance_words(numbers, advice)
+
+
+def test_who_examined_and_who_signed_stands_beside_the_lines_for_signatures(built):
+    text = said(built["by money"]["signing"])
+    assert "Inspection opened by Anna Lund; signed off by Clara Odell (supervisor)." in text
+    assert "Authorised inspector: signature, date" in text
+
+
+# ------------------------------------------------------------------------------ behind the advice
+
+
+def test_the_cost_chart_shows_what_may_be_chosen_the_advised_option_first(built):
+    cost, driver = charts(built["by money"]["behind"])
+    shown = [each.words for each in flatten(cost.build().primitives) if isinstance(each, Text)]
+    names = [words for words in shown if words[:1].isupper() and words != "USD"]
+    assert names == [
+        "Retubing pass 2",
+        "Plugging now and retubing later",
+        "Replacing the bad tubes",
+        "Plugging the bad and the weak tubes",
+        "Plugging the bad tubes",
+        "Retubing the boiler",
+    ]
+    assert driver.title == "What matters most"
+
+
+def test_what_is_ruled_out_is_a_list_with_reasons_and_no_bar(built):
+    (points,) = [
+        piece
+        for piece in built["by money"]["behind"].pieces
+        if isinstance(piece, Points) and piece.heading == "Ruled out, and why"
+    ]
+    assert points.items == (
+        "Running on: 6 tubes are bad and must be dealt with first.",
+        "Re-rolling the joints: 6 tubes are bad.",
+        "Replacing the boiler: no crane can stand there.",
+        "Retubing while a rented boiler steams: its cost cannot be worked out without "
+        "rental_per_week.",
+    )
+
+
+def test_options_ruled_out_for_one_reason_stand_in_one_line(built):
+    assert (
+        "Plugging the bad tubes, plugging the bad and the weak tubes, plugging now and retubing "
+        "later, replacing the bad tubes, retubing pass 2 and retubing the boiler: a stay question "
+        "is unanswered." in said(built["all ruled out"]["behind"])
+    )
+
+
+def test_break_evens_are_sentences(built):
+    text = said(built["by money"]["behind"])
+    assert "Fuel price: no value between 0 and 42.50 USD/GJ changes the choice." in text
+    assert (
+        "Outage cost, now 2,200 USD a day: above 15,400 USD a day plugging the bad tubes costs "
+        "less." in text
+    )
+    assert (
+        "below 0.42 times the present rate plugging the bad tubes costs less and above 3.5 times "
+        "the present rate retubing the boiler costs less." in text
+    )
+
+
+def test_what_moves_the_margin_is_said_to_who_cannot_see_the_chart(built):
+    cost, driver = (each.build().words for each in charts(built["by money"]["behind"]))
+    assert "Retubing pass 2 132,000 USD, 116,000 to 151,000" in cost
+    assert "Forced outage, 8,100 to 9,900 USD a day (owner): margin 4,900 to 19,900" in driver
+
+
+def test_the_table_of_costs_holds_every_priced_option_and_says_which_may_be_chosen(built):
+    rows = [
+        tuple(cell.words for cell in row.cells)
+        for row in table(built["by money"]["options"], "What the options cost").rows
+    ]
+    assert rows[0] == (
+        "Retubing pass 2", "yes", "88,400", "132,000", "116,000", "151,000", "8.5", "5-13",
+        "2.0", "retube pass 2: 2030 (83 % of the trials)",
+    )  # fmt: skip
+    assert [row[:2] for row in rows][-1] == ("Replacing the boiler", "ruled out")
+    assert len(rows) == 7
+
+
+def test_every_option_is_told_with_its_key_work_limits_and_gas_side(built):
+    section = built["by money"]["options"]
+    described = table(section, "What each option is")
+    assert [row.cells[1].words for row in described.rows] == [
+        each.plan.key for each in BY_MONEY.options
+    ]
+    retube = next(row for row in described.rows if row.cells[1].words == "retube-pass-2")
+    assert [cell.words for cell in retube.cells[-2:]] == ["371", "69"]
+    after = table(section, "Acceptance limits")
+    assert after.rows[0].cells[1].words == (
+        "chamber sheet: 228 mm around plugs (refer to an engineer); pass 2 6.6 % plugged (watch); "
+        "pass 2 6.6 % out of service (watch)"
+    )
+    gas = table(section, "Gas side")
+    assert [cell.words for cell in gas.rows[0].cells[1:]] == [
+        "2.4", "0.11", "0.13", "1.12", "3,310"
+    ]  # fmt: skip
+    assert said(section).endswith(
+        "Highest output: upper bound: a flat fan curve. Retune and check carbon monoxide after "
+        "plugging, whatever these figures say."
+    )
+
+
+def test_cash_of_every_year_stands_in_tables_of_ten_years(built):
+    tables = [
+        piece
+        for piece in built["many and huge"]["options"].pieces
+        if isinstance(piece, Table) and piece.caption.startswith("What is paid")
+    ]
+    assert [each.caption for each in tables] == [
+        "What is paid in which year, million USD: now to 2036",
+        "What is paid in which year, million USD: 2037 to 2046",
+        "What is paid in which year, million USD: 2047 to 2051",
+    ]
+    years = [column.heading for each in tables for column in each.columns[1:]]
+    assert years == ["now", *map(str, range(2027, 2052)), "present value"]
+    assert {len(each.rows) for each in tables} == {len(MANY_AND_HUGE.options)} == {14}
+
+
+def test_every_price_has_its_source_and_what_is_missing_is_named(built):
+    section = built["by money"]["inputs"]
+    rows = {
+        row.cells[0].words: [cell.words for cell in row.cells[1:]]
+        for row in table(section, "Every price").rows
+    }
+    assert rows["labour"] == ["95", "USD an hour", "quoted", "labour_per_hour"]
+    assert rows["replacing a tube (welded)"] == ["4", "hours", "owner", "hours_per_tube"]
+    assert rows["a new boiler"] == ["420,000", "USD", "assumed", "new_boiler"]
+    assert rows["discount"] == ["7", "% a year", "owner", "discount_percent"]
+    text = said(section)
+    assert "Not given and counted as nothing in every option: fuel_per_gj, " in text
+    assert "Given and in no option: deductible." in text
+    assert "Missing, so that" not in text
+    assert "Missing, so that nothing is ranked by money: set_up_hours, " in said(
+        built["by condition"]["inputs"]
+    )
+
+
+def test_assumptions_file_trials_and_seed_are_told(built):
+    text = said(built["by money"]["inputs"])
+    assert "Single tubes come from stock; a set of tubes takes 9 weeks." in text
+    assert "A set of tubes takes 9 weeks. (For retubing pass 2.)" in text
+    assert FILE_NAME in text
+    assert "tubewright advise B-7" in text
+    assert "10,000" in text
+    assert "8192" in text
+    assert "Seed of the trials" not in said(built["by condition"]["inputs"])
+
+
+def test_an_advice_of_find_out_keeps_the_cheapest_of_what_is_known_beside_it(built):
+    shown = table(built["find out"]["cash"], "What is paid")
+    assert [row.cells[0].words for row in shown.rows] == [
+        "Finding out more first",
+        "Retubing pass 2",
+        "Plugging now and retubing later",
+    ]
+    assert FIND_OUT.runner_up == "retube-pass-2"

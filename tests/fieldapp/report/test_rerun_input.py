@@ -1,0 +1,105 @@
+"""The input file of the advice is taken back as it is, whatever was stored."""
+
+import tomllib
+from dataclasses import replace
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from fieldapp.intake.boiler_toml import read_boiler
+from fieldapp.intake.templates import template_files
+from fieldapp.report.rerun_input import FILE_NAME, render_rerun_input
+from model.decision.prices import ESSENTIAL
+
+STORED = {
+    "wall": {"retirement": "stated", "stated_mm": 1.8, "basis": 'letter "A" of C:\\letters\n2017'},
+    "firing": {
+        "fuel": "natural gas",
+        "output_kw": 3600.0,
+        "retarders": {"2": "none", "3": "strip"},
+    },
+    "outage": {"next": "2027-07-12", "interval_years": 1, "tube_lead_weeks": 9.5},
+    "costs": {
+        "currency": "EUR",
+        "tube_each": {"value": 118.0, "source": "quoted"},
+        "hours_per_tube": {"value": {"rolled": 2.5, "welded": 4.0}, "source": "owner"},
+        "discount_percent": {"value": 0.00001, "source": "assumed"},
+    },
+    "limits": {"plugged_percent": {"watch": 4.0, "act": 10.0, "basis": "the owner's manual"}},
+}
+
+
+@pytest.fixture
+def round_trip(numbers, tmp_path):
+    """Settings written into the file and read as ``boiler update`` reads it."""
+
+    def run(stored, tag="B-7"):
+        facts = replace(numbers.facts, settings=stored, tag=tag)
+        path = tmp_path / FILE_NAME
+        path.write_bytes(render_rerun_input(replace(numbers, facts=facts)))
+        return read_boiler(path, tag_needed=False).settings
+
+    return run
+
+
+def test_what_is_stored_comes_back_as_it_was(round_trip):
+    assert round_trip(STORED) == STORED
+
+
+def test_every_figure_of_the_template_comes_back(round_trip, tmp_path):
+    (tmp_path / "boiler.toml").write_text(template_files()["boiler.toml"], encoding="utf-8")
+    stored = read_boiler(tmp_path / "boiler.toml").settings
+    assert set(stored) == {"wall", "firing", "outage", "costs", "limits"}
+    assert round_trip(stored) == stored
+
+
+@settings(max_examples=60, deadline=None)
+@given(
+    basis=st.text(
+        st.characters(exclude_categories=("Cc", "Cs", "Zl", "Zp")), min_size=1, max_size=40
+    ),
+    value=st.floats(min_value=0, max_value=1e12, allow_subnormal=False).map(lambda v: round(v, 6)),
+)
+def test_any_text_and_any_sum_come_back(numbers, tmp_path_factory, basis, value):
+    stored = {
+        "costs": {"currency": "x", "cleaning": {"value": value, "source": "owner"}},
+        "wall": {"basis": basis.strip() or "b"},
+    }
+    facts = replace(numbers.facts, settings=stored)
+    path = tmp_path_factory.mktemp("any") / FILE_NAME
+    path.write_bytes(render_rerun_input(replace(numbers, facts=facts)))
+    assert read_boiler(path, tag_needed=False).settings == stored
+
+
+def test_what_another_program_stored_is_left_out_and_named(numbers, round_trip, tmp_path):
+    stored = {
+        "costs": {
+            **STORED["costs"],
+            "laser_each": {"value": 1.0, "source": "owner"},
+            "plug_each": {"value": "cheap", "source": "owner"},
+        },
+        "outage": {"next": "some day\n[costs]\ncurrency = 'X'"},
+    }
+    assert round_trip(stored) == {"costs": STORED["costs"]}
+    text = (tmp_path / FILE_NAME).read_text(encoding="utf-8")
+    assert "# laser_each is stored and left out" in text
+    assert "# plug_each is stored and left out" in text
+    # An empty section would take the stored one away.
+    assert "\n# [outage]\n" in text
+
+
+def test_figures_that_are_not_given_are_named_as_comments(numbers):
+    facts = replace(numbers.facts, settings={})
+    text = render_rerun_input(replace(numbers, facts=facts)).decode()
+    assert tomllib.loads(text) == {}
+    for name in ESSENTIAL:
+        assert f"# {name} = ...   (missing: without it nothing is ranked by money)" in text
+    assert "# freight = ...   (not given: counted as nothing)" in text
+
+
+def test_it_says_how_to_run_it_again_and_a_hostile_tag_stays_in_its_comment(numbers, round_trip):
+    text = render_rerun_input(numbers).decode()
+    assert "#   tubewright boiler update B-7 advice-input.toml --by NAME" in text
+    assert "#   tubewright advise B-7" in text
+    assert round_trip(STORED, tag='B\n[costs]\nfreight = 1 "') == STORED
