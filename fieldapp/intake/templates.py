@@ -123,35 +123,42 @@ legal_interval_years = 2
 tube_lead_weeks = 8
 
 # A cost is {value = 1.0, source = "quoted"} (or "owner", "assumed"); a bare number is assumed.
+# Each is for what stands behind it. What is missing is named in the advice; without labour, tubes,
+# plugs, the shared items, days and discount the options are not ranked by money.
 [costs]
 currency = "EUR"
-fuel_per_gj = {value = 12, source = "owner"}
-labour_per_hour = {value = 85, source = "quoted"}
-set_up_hours = 16
-hours_per_tube = {rolled = 1.0, beaded = 1.3, welded = 2.0}   # or one number
-hours_per_plug = 0.7
-hours_per_re_roll = 0.2
-tube_each = 90
-plug_each = 25
-open_and_close = 1500
+fuel_per_gj = {value = 12, source = "owner"}          # of the fuel's higher heating value
+labour_per_hour = {value = 85, source = "quoted"}     # one hour of one worker
+# Hours of work, of one worker:
+set_up_hours = 16                  # once in an outage, whatever is done
+hours_per_tube = {rolled = 1.0, beaded = 1.3, welded = 2.0}   # one tube out and a new one in, by
+                                   # the way [tubes] ends says; or one number for all
+hours_per_plug = 0.7               # one plug: a tube takes two
+hours_per_re_roll = 0.2            # one tube end
+tube_each = 90                     # one tube, cut to length
+plug_each = 25                     # one plug: a tube takes two
+# Shared: once in an outage, whatever is done.
+open_and_close = 1500              # cooling, opening, closing, filling
 doors_and_refractory = 2500
-sheet_renewal = 40000
 pressure_test = 1200
-inspector = 900
-cleaning = 2000
-freight = 800
-mobilisation = 3000
-outage_per_day = 5000
-days_per_100_tubes = 3
-forced_outage_days = 5
-forced_outage_per_day = 9000
-capacity_per_mwh = 60
-rental_per_week = 6000
-rental_mobilise = 8000
-new_boiler = 250000
-deductible = 25000
-discount_percent = 8
-horizon_years = 15
+inspector = 900                    # the authorised inspector's fee, one visit
+cleaning = 2000                    # in a planned outage
+mobilisation = 3000                # of the crew, there and back
+freight = 800                      # of one order of tubes for a whole pass or more
+sheet_renewal = 40000              # one tube sheet, without the tubes
+# Time:
+days_per_100_tubes = 3             # days of the crew to renew 100 tubes of this boiler
+outage_per_day = 5000              # what a day without steam costs when it is planned, as a net sum
+forced_outage_days = 5             # days that one unplanned outage takes
+forced_outage_per_day = 9000       # lost production of such a day without any standby; the share
+                                   # that [firing] standby_kw covers is taken off
+capacity_per_mwh = 60              # each MWh of heat that is needed and not reached
+rental_per_week = 6000             # a rented boiler, whole weeks
+rental_mobilise = 8000             # there, connected and back, once
+new_boiler = 250000                # bought, installed and the old one taken out
+deductible = 25000                 # of the insurance, for information: in no sum
+discount_percent = 8               # a year
+horizon_years = 15                 # years that are looked ahead
 
 [limits]                           # only those that differ from the acceptance limits built in
 plugged_percent = {watch = 5, act = 10, basis = "invented for this example"}
