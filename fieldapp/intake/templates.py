@@ -148,7 +148,7 @@ freight = 800                      # of one order of tubes for a whole pass or m
 sheet_renewal = 40000              # one tube sheet, without the tubes
 # Time:
 days_per_100_tubes = 3             # days of the crew to renew 100 tubes of this boiler
-outage_per_day = 5000              # what a day without steam costs when it is planned, as a net sum
+outage_per_day = 5000              # a day without steam in a planned outage, net of any standby
 forced_outage_days = 5             # days that one unplanned outage takes
 forced_outage_per_day = 9000       # lost production of such a day without any standby; the share
                                    # that [firing] standby_kw covers is taken off
