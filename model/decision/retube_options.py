@@ -32,6 +32,10 @@ WEEKS_PER_YEAR: Final = 365.25 / 7.0
 SHEET_DAYS_NOT_COUNTED: Final = (
     "How long the sheet itself takes is stated by nobody: only the days of the tubes are counted."
 )
+BRINGING_NOT_COUNTED: Final = (
+    "What it costs to bring and connect the rented boiler (rental_mobilise) is not given and "
+    "counts as nothing."
+)
 WHOLE_WEEKS: Final = "Whole weeks are rented, and the rented boiler carries the whole load."
 
 
@@ -129,7 +133,10 @@ def rental(situation: Situation) -> Plan:
         _retube_draft(situation, RENTAL, passes, rental_weeks=float(weeks)),
         lead=f"rent a boiler for {said(weeks, 'week')}, retube "
         f"{_passes_in_words(situation, passes)} as soon as tubes come",
-        assumptions=(WHOLE_WEEKS,),
+        assumptions=(
+            WHOLE_WEEKS,
+            *(() if situation.prices.has("rental_mobilise") else (BRINGING_NOT_COUNTED,)),
+        ),
     )
 
 

@@ -234,6 +234,12 @@ def test_a_rented_boiler_bridges_whole_weeks_and_the_outage_costs_nothing_meanwh
     assert WORN.prices.money(plan.bill_now) == pytest.approx(7140 + 35_000 + 9000)
 
 
+def test_a_rental_whose_way_there_has_no_price_says_so():
+    plan = plan_of(a_situation(a_pass(), without=("rental_mobilise",)), "rental")
+    assert any("(rental_mobilise) is not given" in each for each in plan.assumptions)
+    assert not any("not given" in each for each in plan_of(WORN, "rental").assumptions)
+
+
 def test_at_least_a_week_is_rented():
     situation = a_situation(a_pass(), tube_lead_weeks=None, without=("days_per_100_tubes",))
     assert plan_of(situation, "rental").rental_weeks == 1.0
