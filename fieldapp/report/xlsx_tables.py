@@ -16,7 +16,7 @@ from fieldapp.report.csv_files import (
     tube_rows,
 )
 from fieldapp.report.numbers import ConditionNumbers
-from fieldapp.report.sections.about_report import NOT_CONTAINED
+from fieldapp.report.sections.about_report import not_contained
 from fieldapp.report.sections.examined import examiners
 from fieldapp.report.wording import say_list, say_moment
 from model.condition.counts import Totals
@@ -112,4 +112,4 @@ def _about_rows(numbers: ConditionNumbers) -> Iterable[Sequence[Cell]]:
     yield ("retirement wall, mm", facts.retirement_mm)
     if numbers.why_no_retirement_wall is not None:
         yield ("why no retirement wall", numbers.why_no_retirement_wall)
-    yield from (("not contained", each) for each in NOT_CONTAINED)
+    yield from (("not contained", each) for each in not_contained(None))

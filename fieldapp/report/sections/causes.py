@@ -17,13 +17,17 @@ from fieldapp.report.pieces import (
     columns,
     words,
 )
+from model.decision.advice import Advice
 from model.record.line import Record
 
 _PUTS_IN = ("retube", "replace", "plug", "renew-sheet", "rental", "reduced-output")
 
 
-def build_causes(numbers: ConditionNumbers) -> Section:
-    """Causes, and a warning where a retube would go ahead without one."""
+def build_causes(numbers: ConditionNumbers, advice: Advice | None = None) -> Section:
+    """Causes, and a warning where a retube would go ahead without one.
+
+    The option is that of ``advice``, else the one by condition alone.
+    """
     records = sorted(numbers.records("cause"), key=lambda record: record.body["group"])
     pieces: list[Piece] = [
         Table(
@@ -48,7 +52,8 @@ def build_causes(numbers: ConditionNumbers) -> Section:
             if_empty="No cause was recorded.",
         )
     ]
-    if puts_in_tubes_or_plugs(numbers.advice.option) and not is_established(records):
+    option = numbers.advice.option if advice is None else advice.option
+    if puts_in_tubes_or_plugs(option) and not is_established(records):
         pieces.append(
             Paragraph(
                 heading="No cause is established",

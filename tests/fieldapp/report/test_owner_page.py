@@ -19,6 +19,9 @@ from fieldapp.report.pieces import (
     Verdict,
 )
 from fieldapp.report.rerun_input import FILE_NAME
+from fieldapp.report.sections.about_report import build_about_report
+from fieldapp.report.sections.by_condition import build_by_condition
+from fieldapp.report.sections.causes import build_causes
 from fieldapp.report.sections.owner_cash import year_bands
 from fieldapp.report.sections.owner_nothing import nothing_words
 from fieldapp.report.sections.owner_option import decide_by_words, margin_words, option_heading
@@ -553,6 +556,37 @@ def test_assumptions_file_trials_and_seed_are_told(built):
     assert "10,000" in text
     assert "8192" in text
     assert "Seed of the trials" not in said(built["by condition"]["inputs"])
+
+
+@pytest.mark.parametrize(
+    ("advice", "says_no_prices"), [(None, True), (BY_CONDITION, True), (BY_MONEY, False)]
+)
+def test_that_there_are_no_prices_is_said_only_where_there_are_none(
+    numbers, advice, says_no_prices
+):
+    text = said(build_about_report(numbers, advice))
+    assert ("No prices and no comparison of costs" in text) is says_no_prices
+
+
+def test_who_prepared_the_report_is_asked_in_one_place_only(numbers):
+    assert "company" in said(build_about_report(numbers))
+    about = said(build_about_report(numbers, BY_MONEY))
+    assert "company" not in about
+    assert "Prepared by the person named on the first page" in about
+
+
+def test_the_warning_beside_the_causes_goes_by_the_option_advised(numbers):
+    # By condition alone the small boiler is to be looked at more, which needs no cause.
+    assert "No cause is established" not in said(build_causes(numbers))
+    assert "No cause is established" in said(build_causes(numbers, BY_MONEY))
+
+
+def test_what_the_condition_alone_calls_for_has_its_own_section(numbers):
+    text = said(build_by_condition(numbers))
+    assert text.startswith("\nFind out more first: too few tube ends were looked at. This is")
+    for reason in numbers.advice.reasons:
+        assert reason in text
+    assert "1 question from last time is open" in text
 
 
 def test_an_advice_of_find_out_keeps_the_cheapest_of_what_is_known_beside_it(built):

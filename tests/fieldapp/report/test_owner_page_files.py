@@ -1,20 +1,28 @@
 """The owner's page in its files: one sheet of paper, complete, nothing cut; readable on a phone."""
 
 import re
+import shutil
+import subprocess
+import xml.etree.ElementTree as ElementTree
 from dataclasses import replace
 from io import BytesIO
+from itertools import combinations
 
 import pypdf
 import pytest
 
 from fieldapp.report.html_page import render_html
-from fieldapp.report.paper import Paper
+from fieldapp.report.paper import Paper, page_size_mm
+from fieldapp.report.pdf_content import MARGIN_MM
 from fieldapp.report.pdf_page import render_pdf
 from fieldapp.report.sections.order import build_sections
 from fieldapp.report.sections.owner_order import build_advice_sections
 from fieldapp.report.sections.owner_prepared import INSURANCE
 from tests.fieldapp.report.invented_advice import BY_MONEY, STATES
 
+POINTS_PER_MM = 72 / 25.4
+XHTML = "{http://www.w3.org/1999/xhtml}"
+BOX = ("xMin", "yMin", "xMax", "yMax")
 LONG = "a long thing that somebody wrote about the water, the feed tank and the scale, at length"
 
 
@@ -86,6 +94,35 @@ def test_the_owners_page_holds_the_cash_of_every_year_and_its_letters_can_be_rea
     assert min(sizes) >= 6.5  # points
     for year in range(2027, 2037):
         assert str(year) in "".join(words)
+
+
+@pytest.mark.parametrize("state", ["by money", "many and huge"])
+def test_nothing_reaches_over_the_margins_and_no_two_words_lie_on_each_other(
+    numbers, photo_path, state, tmp_path
+):
+    if shutil.which("pdftotext") is None:
+        pytest.skip("pdftotext is missing (as root: apt-get install poppler-utils)")
+    path = tmp_path / "owner.pdf"
+    sections = build_advice_sections(numbers, STATES[state])
+    path.write_bytes(render_pdf(numbers, photo_path, Paper.LETTER, sections))
+    printed = subprocess.run(["pdftotext", "-bbox", path, "-"], capture_output=True, check=True)
+    words_seen = 0
+    for page in ElementTree.fromstring(printed.stdout).iter(f"{XHTML}page"):
+        boxes = [
+            (*(float(word.get(name)) / POINTS_PER_MM for name in BOX), word.text) for word in page
+        ]
+        words_seen += len(boxes)
+        width_mm = page_size_mm(Paper.LETTER)[0]
+        over = [b for b in boxes if b[0] < MARGIN_MM - 0.5 or b[2] > width_mm - MARGIN_MM + 0.5]
+        assert over == []
+        clashes = [
+            (one, other)
+            for one, other in combinations(boxes, 2)
+            if min(one[2], other[2]) - max(one[0], other[0]) > 0.3
+            and min(one[3], other[3]) - max(one[1], other[1]) > 1.5
+        ]
+        assert clashes == []
+    assert words_seen > 800
 
 
 def test_the_page_begins_with_the_owners_sections_and_the_contents_follow(numbers, photo_path):
