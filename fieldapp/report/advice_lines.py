@@ -20,7 +20,7 @@ from fieldapp.report.numbers import ConditionNumbers
 from fieldapp.report.sections.owner_option import (
     cost_words,
     decide_by_words,
-    if_not_ruled_out_words,
+    if_engineer_allows_words,
     margin_words,
     option_heading,
 )
@@ -70,7 +70,7 @@ def _lead(numbers: ConditionNumbers, advice: Advice) -> list[str]:
         said.append(f"Takes {say_work(result)}.")
     if result is not None and result.ruled_out is not None:
         said.append(f"As it stands it is ruled out: {say_ruled_out(result.ruled_out)}")
-    said += [margin_words(advice), if_not_ruled_out_words(advice)]
+    said += [margin_words(advice), if_engineer_allows_words(advice)]
     if advice.option is not None:
         said.append(decide_by_words(numbers, advice))
     return [*lines, *(line for words in filter(None, said) for line in wrapped(words))]

@@ -24,7 +24,7 @@ def recommendation(advice: Advice) -> dict[str, Any]:
         "runner_up": advice.runner_up,
         "margin": advice.margin,
         "share_cheaper": advice.share_cheaper,
-        "if_not_ruled_out": advice.if_not_ruled_out,
+        "if_engineer_allows": advice.if_engineer_allows,
         "decide_by": advice.decide_by,
         "missing": list(advice.missing),
         "measure_next": [asdict(each) for each in advice.measure_next],

@@ -62,6 +62,8 @@ class OptionResult:
 
     plan: Plan
     ruled_out: str | None
+    waits_for_engineer: bool
+    """Ruled out by a stay question alone: an engineer's answer may allow it."""
     money: OptionMoney | None
     """None where a price that it needs is missing (then it is ruled out), or nothing is ranked."""
     limits: tuple[LimitResult, ...]
@@ -133,8 +135,8 @@ class Advice:
     """Present value of the runner-up less that of the option."""
     share_cheaper: float | None
     """Share of the trials in which the option is cheaper than the runner-up."""
-    if_not_ruled_out: str | None
-    """The option that would cost least of all if nothing were ruled out, when it is another."""
+    if_engineer_allows: str | None
+    """The option that would cost less if an engineer answered its stay question with yes."""
     changes_if: tuple[BreakEven, ...]
     drivers: tuple[Driver, ...]
     """Widest swing first."""

@@ -143,9 +143,9 @@ def _by_money(situation: Situation, known: Known, priced: Priced, choice: Choice
         runner_up=option if first else runner_up,
         margin=None if first else choice.margin,
         share_cheaper=None if first else share,
-        if_not_ruled_out=None
-        if choice.if_not_ruled_out is None
-        else choice.if_not_ruled_out.plan.key,
+        if_engineer_allows=None
+        if choice.if_engineer_allows is None
+        else choice.if_engineer_allows.plan.key,
         changes_if=tuple(what_changes(priced, allowed, option)) if len(allowed) > 1 else (),
         drivers=() if runner_up is None else drivers(priced, option, runner_up),
         measure_next=measure_next(priced, allowed),
@@ -169,7 +169,7 @@ def _by_condition(
         runner_up=None,
         margin=None,
         share_cheaper=None,
-        if_not_ruled_out=None,
+        if_engineer_allows=None,
         changes_if=(),
         drivers=(),
         missing=_missing(situation, known),

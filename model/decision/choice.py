@@ -12,13 +12,13 @@ from model.decision.by_condition import FIND_OUT
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Choice:
-    """The cheapest option, the next one, and what would be cheapest if nothing were ruled out."""
+    """The cheapest option, the next one, and what would cost less if an engineer allowed it."""
 
     option: OptionResult
     runner_up: OptionResult | None
     margin: float | None
-    if_not_ruled_out: OptionResult | None
-    """None where it is the option itself."""
+    if_engineer_allows: OptionResult | None
+    """The cheapest of those that only a stay question rules out, where it costs less."""
 
 
 def choose(options: Sequence[OptionResult]) -> Choice | None:
@@ -39,12 +39,13 @@ def choose(options: Sequence[OptionResult]) -> Choice | None:
         return None
     best, best_money = allowed[0]
     second = allowed[1] if len(allowed) > 1 else None
-    overall, _ = min(priced, key=_cheap_first)
+    asked = [best, *(each for each, _ in priced if each.waits_for_engineer)]
+    if_allowed, _ = min((pair for pair in priced if pair[0] in asked), key=_cheap_first)
     return Choice(
         option=best,
         runner_up=None if second is None else second[0],
         margin=None if second is None else second[1].present_value - best_money.present_value,
-        if_not_ruled_out=None if overall is best else overall,
+        if_engineer_allows=None if if_allowed is best else if_allowed,
     )
 
 

@@ -5,6 +5,7 @@ Not here: where limits stand after an option (``limits_after``), which of the ot
 """
 
 from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import dataclass
 from typing import Final
 
 from model.condition.states import EndFound
@@ -33,6 +34,15 @@ _ASK: Final = "Ask an engineer first."
 _OTHER: Final = {PLUG_BAD_AND_WEAK: "plug-bad", REPLACE_BAD_AND_WEAK: "replace-bad"}
 
 
+@dataclass(frozen=True, slots=True, kw_only=True)
+class RuledOut:
+    """Why an option may not be chosen."""
+
+    words: str
+    waits_for_engineer: bool
+    """Whether a stay question is all that stands against it: an answer may allow the option."""
+
+
 def ruled_out(
     plan: Plan,
     situation: Situation,
@@ -41,23 +51,27 @@ def ruled_out(
     plugged_stays: Sequence[str],
     gas: GasAfter | None,
     unseen_ends: int,
-) -> str | None:
+) -> RuledOut | None:
     """Why an option may not be chosen; None when it may.
 
     ``limits`` and ``plugged_stays`` (keys of tubes) are those after the plan, as is ``gas`` (None:
     not computed). ``unseen_ends`` is what ``reachable_unseen_ends`` counts.
     """
-    reasons = [
-        *_left_undone(plan, situation, unseen_ends),
-        *_stay_questions(plan, limits, plugged_stays),
+    questions = list(_stay_questions(plan, limits, plugged_stays))
+    undone = list(_left_undone(plan, situation, unseen_ends))
+    figures = [
         *_output_faults(plan, situation, gas),
         *_missing_prices(plan, situation, gas),
         *_nothing_of_its_own(plan, situation),
     ]
+    reasons = [*undone, *questions, *figures]
     if not reasons:
         return None
     first, *others = reasons[:MOST_SAID]
-    return " ".join((f"Ruled out: {first}", *(f"Also: {each}" for each in others)))
+    return RuledOut(
+        words=" ".join((f"Ruled out: {first}", *(f"Also: {each}" for each in others))),
+        waits_for_engineer=not undone and not figures,
+    )
 
 
 def reachable_unseen_ends(tubes: Iterable[TubeCondition]) -> int:

@@ -37,17 +37,19 @@ def judged_options(
     for plan in plans:
         plugged = {each.pass_: len(plan.plugged_after(each)) for each in situation.passes}
         found = None if plan.is_new_boiler else gas.after(plugged)
+        against = ruled_out(
+            plan,
+            situation,
+            limits=after[plan.key].limits,
+            plugged_stays=after[plan.key].plugged_stays,
+            gas=found,
+            unseen_ends=unseen,
+        )
         results.append(
             OptionResult(
                 plan=plan,
-                ruled_out=ruled_out(
-                    plan,
-                    situation,
-                    limits=after[plan.key].limits,
-                    plugged_stays=after[plan.key].plugged_stays,
-                    gas=found,
-                    unseen_ends=unseen,
-                ),
+                ruled_out=None if against is None else against.words,
+                waits_for_engineer=against is not None and against.waits_for_engineer,
                 money=None,
                 limits=after[plan.key].limits,
                 gas=found,

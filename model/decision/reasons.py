@@ -60,8 +60,8 @@ def reasons_by_money(
         f"{say_years(years)}, {say_money(money.p10, currency)} to "
         f"{say_money(money.p90, currency)} in eight of ten trials."
     )
-    if choice.if_not_ruled_out is not None:
-        said.append(_ruled_out(choice, choice.if_not_ruled_out, currency))
+    if choice.if_engineer_allows is not None:
+        said.append(_ruled_out(choice, choice.if_engineer_allows, currency))
     if choice.runner_up is not None:
         said.append(_against_runner_up(choice, choice.runner_up, rate_percent, share_cheaper))
     said.append(_leaks(option, money))

@@ -105,9 +105,11 @@ def _names(options: Sequence[OptionResult]) -> str:
 
 def _would_cost(advice: Advice, options: Sequence[OptionResult]) -> str:
     for each in options:
-        if each.money is not None and each.plan.key == advice.if_not_ruled_out:
+        if each.money is not None and each.plan.key == advice.if_engineer_allows:
             cost = say_money(each.money.present_value, advice.currency)
-            return f" {option_name(each.plan.key)} would cost least of all, {cost}."
+            return (
+                f" {option_name(each.plan.key)} would cost less, {cost}, if an engineer allows it."
+            )
     return ""
 
 

@@ -96,13 +96,13 @@ def cost_words(money: OptionMoney, advice: Advice) -> str:
     )
 
 
-def if_not_ruled_out_words(advice: Advice) -> str:
-    """Whether another option would cost least if it were not ruled out."""
-    if advice.if_not_ruled_out is None or advice.if_not_ruled_out == advice.option:
+def if_engineer_allows_words(advice: Advice) -> str:
+    """Whether an option that only a stay question rules out would cost less."""
+    if advice.if_engineer_allows is None or advice.if_engineer_allows == advice.option:
         return ""
     return (
-        f"{option_name(advice.if_not_ruled_out)} would cost least but is ruled out: see the "
-        "reasons."
+        f"{option_name(advice.if_engineer_allows)} would cost less, if an engineer allows it: see "
+        "the reasons."
     )
 
 
@@ -117,7 +117,7 @@ def _sentences(advice: Advice) -> str:
         now = "" if money is None else f"It costs {say_money(money.cost_now, advice.currency)} now."
         return " ".join(filter(None, (*advice.reasons[:_FEW], now)))
     cost = "" if money is None else cost_words(money, advice)
-    return " ".join(filter(None, (cost, margin_words(advice), if_not_ruled_out_words(advice))))
+    return " ".join(filter(None, (cost, margin_words(advice), if_engineer_allows_words(advice))))
 
 
 def _ruled_out_too(advice: Advice) -> str:

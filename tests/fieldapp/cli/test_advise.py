@@ -32,7 +32,7 @@ horizon_years = 10
 """
 BLOCK = {
     *("option", "words", "by", "is_by_money", "reasons", "runner_up", "margin", "share_cheaper"),
-    *("if_not_ruled_out", "decide_by", "missing", "measure_next", "options", "changes_if"),
+    *("if_engineer_allows", "decide_by", "missing", "measure_next", "options", "changes_if"),
     *("drivers", "assumptions", "prices", "currency", "horizon_years", "trials", "seed"),
 }
 

@@ -97,6 +97,7 @@ def option(key, cost=None, *, ruled_out=None, plan=None, **more):
     given = {
         "plan": Plan(key=key, words=WORDS.get(key, key), **(plan or {})),
         "ruled_out": ruled_out,
+        "waits_for_engineer": False,
         "money": cost,
         "limits": limits(),
         "gas": gas(),
@@ -154,7 +155,7 @@ BY_MONEY = Advice(
     runner_up="plug-then-retube",
     margin=12_461.0,
     share_cheaper=0.71,
-    if_not_ruled_out=None,
+    if_engineer_allows=None,
     changes_if=CHANGES,
     drivers=DRIVERS,
     missing=("the cause of the cracked ends", "readings of pass 3: none in this inspection"),

@@ -62,7 +62,7 @@ def test_it_is_one_sheet_with_long_sentences_everywhere(numbers, photo_path, pap
     advice = replace(
         BY_MONEY,
         words=f"Retube pass 2 and then do {LONG}.",
-        if_not_ruled_out="new-boiler",
+        if_engineer_allows="new-boiler",
         missing=tuple(f"{number} {LONG}" for number in range(20)),
         measure_next=(replace(BY_MONEY.measure_next[0], words=LONG),),
     )

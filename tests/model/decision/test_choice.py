@@ -14,6 +14,7 @@ def _option(
     *,
     now: float = 0.0,
     ruled_out: str | None = None,
+    waits: bool = False,
     items: dict[str, tuple[float, ...]] | None = None,
 ) -> OptionResult:
     money = None
@@ -34,6 +35,7 @@ def _option(
     return OptionResult(
         plan=Plan(key=key, words=key),
         ruled_out=ruled_out,
+        waits_for_engineer=waits,
         money=money,
         limits=(),
         gas=None,
@@ -105,13 +107,14 @@ def test_the_lowest_present_value_is_chosen_and_the_next_is_the_runner_up() -> N
     assert choice.runner_up is not None
     assert choice.runner_up.plan.key == "c"
     assert choice.margin == 150.0
-    assert choice.if_not_ruled_out is None
+    assert choice.if_engineer_allows is None
 
 
-def test_what_is_ruled_out_or_without_a_price_is_never_chosen_but_named() -> None:
+def test_what_is_ruled_out_is_never_chosen_and_what_an_engineer_may_allow_is_named() -> None:
     choice = choose(
         [
-            _option("a", 10.0, ruled_out="Ruled out: too hot."),
+            _option("a", 10.0, ruled_out="Ruled out: a circle.", waits=True),
+            _option("d", 5.0, ruled_out="Ruled out: too hot."),
             _option("b", 100.0),
             _option("c", None),
         ]
@@ -120,8 +123,8 @@ def test_what_is_ruled_out_or_without_a_price_is_never_chosen_but_named() -> Non
     assert choice is not None
     assert choice.option.plan.key == "b"
     assert choice.runner_up is None
-    assert choice.if_not_ruled_out is not None
-    assert choice.if_not_ruled_out.plan.key == "a"
+    assert choice.if_engineer_allows is not None
+    assert choice.if_engineer_allows.plan.key == "a"
 
 
 def test_of_two_equal_options_the_one_that_costs_less_now_is_chosen() -> None:
@@ -136,7 +139,7 @@ def test_finding_out_more_is_a_step_and_no_option_of_its_own() -> None:
 
     assert choice is not None
     assert choice.option.plan.key == "plug-bad"
-    assert choice.if_not_ruled_out is None
+    assert choice.if_engineer_allows is None
 
 
 def test_nothing_is_chosen_where_everything_is_ruled_out() -> None:
@@ -156,7 +159,7 @@ def test_the_reasons_begin_with_what_must_be_done_and_are_five_at_most() -> None
 
 
 def test_the_reasons_name_the_cheaper_option_that_is_ruled_out_and_why() -> None:
-    ruled_out = _option("a", 40.0, ruled_out="Ruled out: A circle stays open.")
+    ruled_out = _option("a", 40.0, ruled_out="Ruled out: A circle stays open.", waits=True)
     choice = choose([ruled_out, _option("b", 100.0)])
 
     said = _reasons(choice, _situation())

@@ -31,7 +31,12 @@ def place(sheet, span_mm, permitted_mm, status):
     )  # fmt: skip
 
 
-def why(situation, key, *, limits=(), stays=(), limit_kw=None, unseen_ends=0):
+def why(situation, key, **given):
+    against = judged(situation, key, **given)
+    return None if against is None else against.words
+
+
+def judged(situation, key, *, limits=(), stays=(), limit_kw=None, unseen_ends=0):
     plan = next(each for each in plans_of(situation) if each.key == key)
     return ruled_out(
         plan,
@@ -259,3 +264,20 @@ def test_a_filled_end_is_unseen():
     boiler = SmallBoiler({2: 1})
     boiler.see("2.1", "sound", how="filled")
     assert reachable_unseen_ends(boiler.tubes().values()) == 2
+
+
+# ------------------------------------------------------------------ what an engineer may allow
+
+
+def test_only_a_stay_question_alone_waits_for_an_engineer():
+    circle = place("chamber", 228.0, 214.0, "refer")
+
+    asked = judged(WORN, "plug-bad", limits=[circle])
+    assert asked is not None
+    assert asked.waits_for_engineer
+    leaks_too = judged(WORN, "run-on", limits=[circle])
+    assert leaks_too is not None
+    assert not leaks_too.waits_for_engineer
+    too_little = judged(WORN, "plug-bad", limits=[circle], limit_kw=900.0)
+    assert too_little is not None
+    assert not too_little.waits_for_engineer
