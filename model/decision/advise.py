@@ -14,12 +14,13 @@ from model.condition.boiler_facts import BoilerFacts
 from model.condition.clusters import Cluster
 from model.condition.coverage import Coverage
 from model.condition.tubes import TubeCondition
-from model.decision.advice import Advice, OptionResult
+from model.decision.advice import Advice, Measurement, OptionResult
 from model.decision.by_condition import FIND_OUT, ConditionAdvice
 from model.decision.choice import Choice, choose
 from model.decision.gas_side import GasSideFit, gas_effects
 from model.decision.judged_options import judged_options
 from model.decision.limits import COVERAGE, LimitResult, LimitRule, LimitStatus
+from model.decision.option_names import option_in_sentence
 from model.decision.priced_options import Priced, priced_options
 from model.decision.prices import Prices
 from model.decision.reasons import MOST_REASONS, item_words, reasons_by_money
@@ -148,10 +149,24 @@ def _by_money(situation: Situation, known: Known, priced: Priced, choice: Choice
         else choice.if_engineer_allows.plan.key,
         changes_if=tuple(what_changes(priced, allowed, option)) if len(allowed) > 1 else (),
         drivers=() if runner_up is None else drivers(priced, option, runner_up),
-        measure_next=measure_next(priced, allowed),
+        measure_next=(*_engineers_answer(choice), *measure_next(priced, allowed)),
         trials=priced.draws.trials,
         seed=priced.draws.seed,
         horizon_years=priced.years,
+    )
+
+
+def _engineers_answer(choice: Choice) -> tuple[Measurement, ...]:
+    """What the answer to a stay question would save if it were yes."""
+    cheaper = choice.if_engineer_allows
+    if cheaper is None or cheaper.money is None or choice.option.money is None:
+        return ()
+    return (
+        Measurement(
+            words="an engineer's answer to the stay question: if it is yes, "
+            f"{option_in_sentence(cheaper.plan.key)} costs least",
+            worth=choice.option.money.present_value - cheaper.money.present_value,
+        ),
     )
 
 

@@ -19,6 +19,7 @@ GROUPS = {
     "tablet": "tests.benchmarks.tablet_app",
     "handover": "tests.benchmarks.handover",
     "report": "tests.benchmarks.report",
+    "advice": "tests.benchmarks.advice",
 }
 ROOT = Path(__file__).resolve().parents[2]
 
