@@ -46,6 +46,7 @@ def _option(each: OptionResult) -> dict[str, Any]:
         "name": option_name(each.plan.key),
         "words": each.plan.words,
         "ruled_out": each.ruled_out,
+        "waits_for_engineer": each.waits_for_engineer,
         **_money(each),
         "hours": each.hours,
         "days": each.days,
