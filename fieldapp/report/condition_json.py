@@ -10,10 +10,12 @@ from typing import Any
 
 from fieldapp.report.numbers import ConditionNumbers
 from fieldapp.report.plugging_json import plugging_block
+from fieldapp.report.recommendation_json import recommendation
 from model.condition.counts import PassTotals, Totals
 from model.condition.coverage import Coverage
 from model.condition.states import EndFound, EndLeft, Finding, Plug
 from model.condition.tubes import TubeCondition
+from model.decision.advice import Advice
 from model.record.line import Record, utc_text
 from model.record.words import End, LeakAt
 from model.wall.governing import GoverningWall
@@ -24,13 +26,13 @@ from model.wall.tube_life import TubeLife
 SCHEMA = "condition/1"
 
 
-def render_condition_json(numbers: ConditionNumbers) -> bytes:
+def render_condition_json(numbers: ConditionNumbers, advice: Advice) -> bytes:
     """The file's bytes; the same numbers give the same bytes."""
-    text = json.dumps(condition(numbers), ensure_ascii=False, indent=1, allow_nan=False)
+    text = json.dumps(condition(numbers, advice), ensure_ascii=False, indent=1, allow_nan=False)
     return (text + "\n").encode("utf-8")
 
 
-def condition(numbers: ConditionNumbers) -> dict[str, Any]:
+def condition(numbers: ConditionNumbers, advice: Advice) -> dict[str, Any]:
     """The content of the file."""
     return {
         "schema": SCHEMA,
@@ -74,16 +76,7 @@ def condition(numbers: ConditionNumbers) -> dict[str, Any]:
             }
             for each in numbers.limits
         ],
-        "recommendation": {
-            "option": numbers.advice.option,
-            "words": numbers.advice.words,
-            "by": "condition alone; no prices were used",
-            "reasons": list(numbers.advice.reasons),
-            "runner_up": None,
-            "missing": list(numbers.advice.missing),
-            "options": [],
-            "changes_if": [],
-        },
+        "recommendation": recommendation(advice),
         "questions": [asdict(question) for question in numbers.questions],
         "disputes": [
             {

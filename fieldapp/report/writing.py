@@ -14,12 +14,15 @@ from pathlib import Path
 from fieldapp.errors import FieldAppError
 from fieldapp.report.condition_json import render_condition_json
 from fieldapp.report.csv_files import render_csv_files
+from fieldapp.report.deciding import decide
 from fieldapp.report.face_pictures import render_maps
 from fieldapp.report.html_page import render_html
 from fieldapp.report.layout_dxf import render_dxf
 from fieldapp.report.numbers import ConditionNumbers, build_numbers
 from fieldapp.report.paper import Paper
 from fieldapp.report.pdf_page import render_pdf
+from fieldapp.report.rerun_input import FILE_NAME, render_rerun_input
+from fieldapp.report.sections.order import build_sections
 from fieldapp.report.site_sheet import render_site_sheet
 from fieldapp.report.xlsx_file import render_xlsx
 from model.condition.states import FoldedBoiler, FoldedInspection
@@ -28,7 +31,10 @@ from model.store.loading import load_boiler
 from model.store.queries import inspection_digest, record_ids_of_inspection
 from model.store.store import Store
 
-FORMATS = ("pdf", "html", "json", "xlsx", "csv", "dxf", "png", "svg", "site")
+FORMATS = ("pdf", "html", "json", "toml", "xlsx", "csv", "dxf", "png", "svg", "site")
+
+
+_SHOW_ADVICE = {"pdf", "html", "json"}
 
 
 def write_report(
@@ -72,12 +78,17 @@ def render_files(
         return path if path.is_file() else None
 
     files: dict[str, bytes] = {}
-    if "pdf" in formats:
-        files["condition.pdf"] = render_pdf(numbers, photo_path, paper)
-    if "html" in formats:
-        files["condition.html"] = render_html(numbers, photo_path)
-    if "json" in formats:
-        files["condition.json"] = render_condition_json(numbers)
+    if _SHOW_ADVICE & {*formats}:
+        advice = decide(numbers)
+        sections = build_sections(numbers, advice)
+        if "pdf" in formats:
+            files["condition.pdf"] = render_pdf(numbers, photo_path, paper, sections)
+        if "html" in formats:
+            files["condition.html"] = render_html(numbers, photo_path, sections)
+        if "json" in formats:
+            files["condition.json"] = render_condition_json(numbers, advice)
+    if "toml" in formats:
+        files[FILE_NAME] = render_rerun_input(numbers)
     if "xlsx" in formats:
         files["condition.xlsx"] = render_xlsx(numbers)
     if "csv" in formats:

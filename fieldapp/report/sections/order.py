@@ -3,12 +3,13 @@
 Not here: what stands in them.
 """
 
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 
 from fieldapp.report.numbers import ConditionNumbers
 from fieldapp.report.pieces import Section
 from fieldapp.report.sections.about_report import build_about_report
 from fieldapp.report.sections.bad_tubes import build_bad_tubes
+from fieldapp.report.sections.by_condition import build_by_condition
 from fieldapp.report.sections.carried_states import build_carried_states
 from fieldapp.report.sections.causes import build_causes
 from fieldapp.report.sections.caution_texts import build_cautions
@@ -24,6 +25,7 @@ from fieldapp.report.sections.limits import build_limits
 from fieldapp.report.sections.maps import build_maps
 from fieldapp.report.sections.new_tube_rules import build_new_tube_rules
 from fieldapp.report.sections.numbering import build_numbering
+from fieldapp.report.sections.owner_order import AdviceBuilder, build_advice_sections
 from fieldapp.report.sections.parts import build_parts
 from fieldapp.report.sections.pass_counts import build_pass_counts
 from fieldapp.report.sections.photos import build_photos
@@ -38,12 +40,12 @@ from fieldapp.report.sections.verdict import build_verdict
 from fieldapp.report.sections.walls import build_walls
 from fieldapp.report.sections.work_done import build_work_done
 from fieldapp.report.sections.worst_walls import build_worst_walls
+from model.decision.advice import Advice
 
 Builder = Callable[[ConditionNumbers], Section]
 
+FIRST_PAGE_WITHOUT_ADVICE: tuple[Builder, ...] = (build_verdict, build_steaming)
 CONDITION_SECTIONS: tuple[Builder, ...] = (
-    build_verdict,
-    build_steaming,
     build_examined,
     build_maps,
     build_pass_counts,
@@ -74,8 +76,22 @@ CONDITION_SECTIONS: tuple[Builder, ...] = (
     build_every_tube,
     build_about_report,
 )
+_GO_BY_ADVICE: Mapping[Builder, AdviceBuilder] = {
+    build_causes: build_causes,
+    build_about_report: build_about_report,
+}
 
 
-def build_sections(numbers: ConditionNumbers) -> tuple[Section, ...]:
-    """Every section of the condition report."""
-    return tuple(build(numbers) for build in CONDITION_SECTIONS)
+def build_sections(numbers: ConditionNumbers, advice: Advice | None = None) -> tuple[Section, ...]:
+    """Every section of the report; with the advice, the owner's page and what is behind it lead."""
+    if advice is None:
+        builders = (*FIRST_PAGE_WITHOUT_ADVICE, *CONDITION_SECTIONS)
+        return tuple(build(numbers) for build in builders)
+    return (
+        *build_advice_sections(numbers, advice),
+        build_by_condition(numbers),
+        *(
+            _GO_BY_ADVICE[build](numbers, advice) if build in _GO_BY_ADVICE else build(numbers)
+            for build in CONDITION_SECTIONS
+        ),
+    )

@@ -13,6 +13,7 @@ from pathlib import Path
 import pytest
 
 from fieldapp.report.condition_json import condition, render_condition_json
+from fieldapp.report.deciding import decide
 from fieldapp.report.numbers import build_numbers
 from model.wall.retirement import RetirementWall
 from tests.model.condition.journal import BEN, SPRING
@@ -149,9 +150,13 @@ TOP = {
 }
 
 
+def file_of(numbers):
+    return render_condition_json(numbers, decide(numbers))
+
+
 @pytest.fixture(scope="module")
 def data(numbers):
-    return json.loads(render_condition_json(numbers))
+    return json.loads(file_of(numbers))
 
 
 def assert_shape(entry, shape):
@@ -264,28 +269,28 @@ def test_questions_ask_for_what_stands_from_last_time(data, what_is_what):
 
 
 def test_nothing_is_a_code_requirement_and_no_price_was_used(data):
-    assert data["recommendation"]["by"] == "condition alone; no prices were used"
+    assert data["recommendation"]["by"].startswith("condition alone. [costs] lacks labour_per_hour")
     for limit in data["limits"]:
         assert limit["basis"], limit
     assert data["recommendation"]["runner_up"] is None
-    assert data["recommendation"]["options"] == []
+    assert {each["present_value"] for each in data["recommendation"]["options"]} == {None}
 
 
 def test_without_a_retirement_wall_it_says_why(numbers):
     nothing = RetirementWall(wall_mm=None, why_not="No retirement wall was stated.")
-    wall = condition(dataclasses.replace(numbers, retirement=nothing))["wall"]
+    wall = condition(dataclasses.replace(numbers, retirement=nothing), decide(numbers))["wall"]
     assert wall["retirement"] is None
     assert wall["why_not"] == "No retirement wall was stated."
 
 
 def test_the_same_data_and_time_give_the_same_bytes(make_numbers, numbers):
     again, _ = make_numbers()
-    assert render_condition_json(again) == render_condition_json(numbers)
+    assert file_of(again) == file_of(numbers)
 
 
 def test_only_the_printed_time_hangs_on_the_printed_time(numbers):
     later = dataclasses.replace(numbers, printed_at=datetime(2030, 1, 1, tzinfo=UTC))
-    one, other = (json.loads(render_condition_json(each)) for each in (numbers, later))
+    one, other = (json.loads(file_of(each)) for each in (numbers, later))
     assert (one.pop("printed_at"), other.pop("printed_at")) == (
         "2026-09-16T10:00:00.000Z", "2030-01-01T00:00:00.000Z",
     )  # fmt: skip
@@ -294,7 +299,7 @@ def test_only_the_printed_time_hangs_on_the_printed_time(numbers):
 
 def test_hostile_text_stays_text(make_numbers, hostile):
     numbers, _ = make_numbers(hostile)
-    assert hostile in render_condition_json(numbers).decode("utf-8").replace('\\"', '"')
+    assert hostile in file_of(numbers).decode("utf-8").replace('\\"', '"')
 
 
 # ------------------------------------------------------------------ word for word
@@ -331,7 +336,7 @@ def test_the_file_of_a_small_boiler_reads_as_it_did():
     folded = boiler.folded()
     inspection = boiler.inspection(folded=folded)
     numbers = build_numbers(folded, inspection, printed_at=PRINTED, digest="d" * 64)
-    text = re.sub(r'"[0-9a-f]{64}"', '"<id>"', render_condition_json(numbers).decode("utf-8"))
+    text = re.sub(r'"[0-9a-f]{64}"', '"<id>"', file_of(numbers).decode("utf-8"))
     if os.environ.get("TUBEWRIGHT_WRITE_GOLDEN") == "1":
         GOLDEN.write_text(text, encoding="utf-8")
     assert text.splitlines() == GOLDEN.read_text(encoding="utf-8").splitlines()
