@@ -24,6 +24,8 @@ MOST_DRIVERS: Final = 8
 MOST_MEASUREMENTS: Final = 3
 DISCOUNT_POINTS: Final = 3.0
 """By which the discount is moved either way (ours)."""
+LEAST_SWING: Final = 0.01
+"""Of the margin: an input that moves it less is not named (ours)."""
 LEAST_WORTH: Final = 0.001
 """Of the present value: less is not worth naming (ours)."""
 
@@ -62,7 +64,9 @@ def drivers(priced: Priced, choice: str, runner_up: str) -> tuple[Driver, ...]:
                 margin_high=ends.margin_high,
             )
         )
-    found = [each for each in found if each.margin_low != each.margin_high]
+    stated = priced.money.quantities.present_values()
+    least = LEAST_SWING * max(abs(stated[runner_up] - stated[choice]), 1.0)
+    found = [each for each in found if abs(each.margin_high - each.margin_low) > least]
     found.sort(key=lambda each: -abs(each.margin_high - each.margin_low))
     return tuple(found[:MOST_DRIVERS])
 
