@@ -23,6 +23,7 @@ from fieldapp.drawing.value_axis import (
     ValueAxis,
     build_axis,
     draw_axis,
+    draw_plate,
 )
 
 _LEFT_MM, _RIGHT_MM, _TOP_MM, _FOOT_MM = 5.0, 5.0, 3.0, 11.0
@@ -111,9 +112,7 @@ def _draw_words(
     left_mm = axis.left_mm + (3.6 if bar.is_advised else 0.0)
     name_mm = (1.0 - _RANGE_SHARE) * width_mm - (left_mm - axis.left_mm) - 1.0
     drawn: list[Primitive] = [
-        build_rectangle(
-            axis.left_mm, y_mm - LETTERS_MM, width_mm, LETTERS_MM + 1.2, fill=theme.ground
-        ),
+        draw_plate(axis, top_mm=y_mm - LETTERS_MM, theme=theme),
         Text(
             x=left_mm,
             y=y_mm,

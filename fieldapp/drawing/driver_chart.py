@@ -23,6 +23,7 @@ from fieldapp.drawing.value_axis import (
     ValueAxis,
     build_axis,
     draw_axis,
+    draw_plate,
 )
 
 _LEFT_MM, _RIGHT_MM, _TOP_MM, _FOOT_MM = 5.0, 5.0, 8.5, 11.0
@@ -58,9 +59,9 @@ def build_driver_chart(
     values = [margin, *(each for bar in bars for each in (bar.margin_low, bar.margin_high))]
     axis = build_axis(values, left_mm=_LEFT_MM, right_mm=NARROW_MM - _RIGHT_MM)
     drawn = draw_axis(axis, top_mm=_TOP_MM, bottom_mm=bottom_mm, say=say, unit=unit, theme=theme)
-    drawn += _draw_margin(axis, margin, bottom_mm, say, theme)
+    drawn += _draw_margin(axis, margin, say, theme)
     for number, bar in enumerate(bars):
-        drawn += _draw_bar(axis, bar, _TOP_MM + _ROW_MM * number, theme)
+        drawn += _draw_bar(axis, bar, margin, _TOP_MM + _ROW_MM * number, theme)
     return Picture(
         width_mm=NARROW_MM,
         height_mm=bottom_mm + _FOOT_MM,
@@ -71,39 +72,43 @@ def build_driver_chart(
 
 
 def _draw_margin(
-    axis: ValueAxis, margin: float, bottom_mm: float, say: Callable[[float], str], theme: Theme
+    axis: ValueAxis, margin: float, say: Callable[[float], str], theme: Theme
 ) -> list[Primitive]:
+    """What the margin is today, above its line."""
     x = axis.x(margin)
-    words = f"margin {say(margin)}"
     is_left = x < (axis.left_mm + axis.right_mm) / 2
     return [
-        Line(
-            x1=x,
-            y1=_TOP_MM - 2.0,
-            x2=x,
-            y2=bottom_mm,
-            stroke=theme.ink,
-            stroke_width=0.35,
-            dash=(1.4, 0.9),
-        ),
+        _margin_line(axis, margin, (_TOP_MM - 2.6, _TOP_MM + 0.4), theme),
         Text(
             x=x,
             y=_TOP_MM - 3.4,
             size=LETTERS_MM,
-            words=words,
+            words=f"margin {say(margin)}",
             fill=theme.ink,
             anchor=Anchor.START if is_left else Anchor.END,
         ),
     ]
 
 
-def _draw_bar(axis: ValueAxis, bar: DriverBar, top_mm: float, theme: Theme) -> list[Primitive]:
+def _margin_line(
+    axis: ValueAxis, margin: float, between_mm: tuple[float, float], theme: Theme
+) -> Line:
+    x, (top_mm, bottom_mm) = axis.x(margin), between_mm
+    return Line(
+        x1=x, y1=top_mm, x2=x, y2=bottom_mm, stroke=theme.ink, stroke_width=0.35, dash=(1.4, 0.9)
+    )
+
+
+def _draw_bar(
+    axis: ValueAxis, bar: DriverBar, margin: float, top_mm: float, theme: Theme
+) -> list[Primitive]:
+    """The words on their plate, the bar, and across it the line of today's margin."""
     y = top_mm + 4.9 + _BAR_MM / 2
     ends = axis.x(bar.margin_low), axis.x(bar.margin_high)
     left, right = sorted(ends)
     width_mm = axis.right_mm - axis.left_mm
     return [
-        build_rectangle(axis.left_mm, top_mm + 0.8, width_mm, LETTERS_MM + 1.0, fill=theme.ground),
+        draw_plate(axis, top_mm=top_mm + 0.6, theme=theme),
         Text(
             x=axis.left_mm,
             y=top_mm + 3.6,
@@ -120,6 +125,7 @@ def _draw_bar(axis: ValueAxis, bar: DriverBar, top_mm: float, theme: Theme) -> l
             stroke=theme.leaking.ring,
             stroke_width=0.25,
         ),
+        _margin_line(axis, margin, (top_mm + 4.8, top_mm + _ROW_MM), theme),
         Circle(
             x=ends[0], y=y, radius=_END_MM, fill=theme.ground, stroke=theme.ink, stroke_width=0.4
         ),

@@ -7,10 +7,10 @@ come from, plots of walls (``wall_charts``).
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from itertools import pairwise
-from math import ceil, floor, log10
 
 from fieldapp.drawing.palette import LIGHT, Theme
 from fieldapp.drawing.primitives import Anchor, Circle, Line, Path, Picture, Primitive, Text
+from fieldapp.drawing.round_steps import round_marks
 from fieldapp.drawing.wall_charts import Frame
 
 _LETTERS = 2.6
@@ -97,17 +97,13 @@ def build_line_chart(
     )
 
 
-def _marks(values: Sequence[float], least_span: float) -> list[float]:
+def _marks(values: Sequence[float], least_span: float) -> tuple[float, ...]:
     """Round values that hold all of these."""
     low, high = min(values), max(values)
     least = least_span if high > low else least_span or 1.0
     if high - low < least:
         low, high = (low + high - least) / 2.0, (low + high + least) / 2.0
-    rough = (high - low) / _STEPS
-    size = 10.0 ** floor(log10(rough))
-    step = next(f * size for f in (1.0, 2.0, 5.0, 10.0) if f * size >= rough * (1.0 - 1e-9))
-    first, last = floor(low / step + 1e-9), ceil(high / step - 1e-9)
-    return [number * step for number in range(first, last + 1)]
+    return round_marks(low, high, _STEPS)
 
 
 def _draw_across(

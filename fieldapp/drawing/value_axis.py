@@ -5,15 +5,24 @@ Not here: what is drawn along it (``cost_chart``, ``driver_chart``).
 
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
-from math import ceil, floor, log10
 
 from fieldapp.drawing.palette import Theme
-from fieldapp.drawing.primitives import Anchor, Line, Primitive, Text, fit_letters
+from fieldapp.drawing.primitives import (
+    Anchor,
+    Line,
+    Path,
+    Primitive,
+    Text,
+    build_rectangle,
+    fit_letters,
+)
+from fieldapp.drawing.round_steps import round_marks
 
 NARROW_MM = 120.0
 """Width of such a chart: letters stay readable when it is shown 360 pixels wide."""
 LETTERS_MM = 3.0
 _MOST_STEPS = 5
+_LINE_MM = 0.35
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -22,39 +31,33 @@ class ValueAxis:
 
     left_mm: float
     right_mm: float
-    low: float
-    high: float
-    step: float
+    marks: tuple[float, ...]
+    """The values at which the axis is marked, from its low end to its high end."""
+
+    @property
+    def low(self) -> float:
+        return self.marks[0]
+
+    @property
+    def high(self) -> float:
+        return self.marks[-1]
 
     def x(self, value: float) -> float:
         share = (value - self.low) / (self.high - self.low)
         return self.left_mm + share * (self.right_mm - self.left_mm)
-
-    @property
-    def marks(self) -> tuple[float, ...]:
-        """The values at which the axis is marked."""
-        first, last = ceil(self.low / self.step - 1e-9), floor(self.high / self.step + 1e-9)
-        return tuple(number * self.step for number in range(first, last + 1))
 
 
 def build_axis(values: Sequence[float], *, left_mm: float, right_mm: float) -> ValueAxis:
     """An axis that holds 0 and every value, from mark to mark.
 
     >>> axis = build_axis([30.0, 410.0], left_mm=0.0, right_mm=100.0)
-    >>> axis.low, axis.high, axis.step
-    (0.0, 500.0, 100.0)
+    >>> axis.marks
+    (0.0, 100.0, 200.0, 300.0, 400.0, 500.0)
     """
     low, high = min(0.0, *values), max(0.0, *values)
     if high - low <= 0.0:
         high = 1.0
-    step = _round_step((high - low) / _MOST_STEPS)
-    return ValueAxis(
-        left_mm=left_mm,
-        right_mm=right_mm,
-        low=floor(low / step + 1e-9) * step,
-        high=ceil(high / step - 1e-9) * step,
-        step=step,
-    )
+    return ValueAxis(left_mm=left_mm, right_mm=right_mm, marks=round_marks(low, high, _MOST_STEPS))
 
 
 def draw_axis(
@@ -74,7 +77,7 @@ def draw_axis(
     drawn: list[Primitive] = []
     for value in axis.marks:
         x = axis.x(value)
-        is_zero = abs(value) < axis.step / 2
+        is_zero = value == 0.0
         drawn.append(
             Line(
                 x1=x,
@@ -82,7 +85,7 @@ def draw_axis(
                 x2=x,
                 y2=bottom_mm,
                 stroke=theme.ink if is_zero else theme.faint,
-                stroke_width=0.35 if is_zero else 0.2,
+                stroke_width=_LINE_MM if is_zero else 0.2,
             )
         )
         words = say(value)
@@ -109,17 +112,20 @@ def draw_axis(
     return drawn
 
 
+def draw_plate(axis: ValueAxis, *, top_mm: float, theme: Theme) -> Path:
+    """The ground of a line of words along the axis: it hides the upright lines behind them."""
+    return build_rectangle(
+        axis.left_mm - _LINE_MM,
+        top_mm,
+        axis.right_mm - axis.left_mm + 2 * _LINE_MM,
+        LETTERS_MM + 1.2,
+        fill=theme.ground,
+    )
+
+
 def _anchor(axis: ValueAxis, x: float, words: str) -> Anchor:
     """In the middle under its line, unless that would reach over the edge."""
     half_mm = 0.28 * LETTERS_MM * len(words)
     if x - half_mm < axis.left_mm - 2.0:
         return Anchor.START
     return Anchor.END if x + half_mm > axis.right_mm + 2.0 else Anchor.MIDDLE
-
-
-def _round_step(least: float) -> float:
-    """The next step of 1, 2 or 5 with noughts."""
-    size = 10.0 ** floor(log10(least))
-    return next(
-        factor * size for factor in (1.0, 2.0, 5.0, 10.0) if factor * size >= least * (1 - 1e-9)
-    )
