@@ -12,12 +12,12 @@ if TYPE_CHECKING:
     from numpy.typing import NDArray
 
     Floats = NDArray[np.float64]
-    Places = NDArray[np.intp]
 
 LARGE_MEAN: Final = 100.0
 """Above it the search does not begin at 0, where the chance is too small for a number."""
 _DEVIATIONS = 10.0
-_FEW = 1000
+_FIRST_COUNTS = 4
+"""Looked at for all; few are above."""
 
 
 def poisson_counts(uniforms: Floats, means: Floats) -> Floats:
@@ -28,40 +28,35 @@ def poisson_counts(uniforms: Floats, means: Floats) -> Floats:
     """
     import numpy as np
 
-    first, chance = np.zeros(means.shape), np.exp(-means)
-    large = np.flatnonzero(means > LARGE_MEAN)
-    if large.size:
-        first[large], chance[large] = _far_from_nothing(means[large])
-    return _searched(uniforms, means, first, chance)
-
-
-def _searched(uniform: Floats, mean: Floats, first: Floats, chance: Floats) -> Floats:
-    """Counts upward from ``first``, whose chance is given; below it there is as good as none."""
-    import numpy as np
-
-    found = first.copy()
-    places: Places = np.flatnonzero(uniform > chance)
-    state = np.stack((uniform, mean, first, chance, chance))[:, places]
-    while places.size > _FEW:
-        uniform, mean, count, chance, up_to = state
-        count += 1.0
-        chance *= mean
+    chance = np.exp(-means)
+    up_to = chance.copy()
+    is_more = uniforms > up_to
+    found = is_more.astype(np.float64)
+    for count in range(1, _FIRST_COUNTS + 1):
+        chance *= means
         chance /= count
         up_to += chance
-        found[places] = count
-        more = np.flatnonzero(uniform > up_to)
-        places, state = places[more], state[:, more]
-    _search_few(found, places, state)
+        np.greater(uniforms, up_to, out=is_more)
+        found += is_more
+    places = is_more.nonzero()[0]
+    if places.size:
+        found[places] = _search_on(*(x[places] for x in (uniforms, means, chance, up_to)))
     return found
 
 
-def _search_few(found: Floats, places: Places, state: Floats) -> None:
-    """The same by many counts at once, so that a few large ones do not take many turns."""
+def _search_on(uniform: Floats, mean: Floats, chance: Floats, up_to: Floats) -> Floats:
+    """From the first counts on; by many counts at once, so that a few large ones do not take many
+    turns."""
     import numpy as np
 
-    step = 4
+    found = np.full(uniform.size, float(_FIRST_COUNTS))
+    large = (mean > LARGE_MEAN).nonzero()[0]
+    if large.size:
+        found[large], chance[large] = _far_from_nothing(mean[large])
+        up_to[large] = chance[large]
+    places = np.arange(uniform.size)
+    count, step = found.copy(), _FIRST_COUNTS
     while places.size:
-        uniform, mean, count, chance, up_to = state
         counts = count + np.arange(1.0, step + 1.0)[:, None]
         chances = np.cumprod(mean / counts, axis=0)
         chances *= chance
@@ -69,10 +64,11 @@ def _search_few(found: Floats, places: Places, state: Floats) -> None:
         sums += up_to
         too_small = (uniform > sums).sum(axis=0)
         found[places] = count + 1.0 + too_small
-        more = np.flatnonzero(too_small == step)
-        places = places[more]
-        state = np.stack((uniform, mean, counts[-1], chances[-1], sums[-1]))[:, more]
+        more = (too_small == step).nonzero()[0]
+        places, uniform, mean = places[more], uniform[more], mean[more]
+        count, chance, up_to = counts[-1, more], chances[-1, more], sums[-1, more]
         step *= 2
+    return found
 
 
 def _far_from_nothing(mean: Floats) -> tuple[Floats, Floats]:
