@@ -175,34 +175,40 @@ class TrialYears:
         gas = self._rules.gas
         if not gas.can_be_short:
             return
-        limit_kw = self._output_limit_kw(enough_kw=gas.beyond_standby_kw)
-        if limit_kw is None:
-            return
-        mwh = np.maximum(gas.beyond_standby_kw - limit_kw, 0.0) * gas.mwh_per_kw
-        self.short_sums[self._year - 1] += mwh.sum(axis=1)
-        self.short_discounted += mwh * self._growth**-self._year
+        options = self._options_near(gas.beyond_standby_kw)
+        if options.size:
+            short_kw = np.maximum(gas.beyond_standby_kw - self._output_limit_kw(options), 0.0)
+            mwh = short_kw * gas.mwh_per_kw
+            self.short_sums[self._year - 1, options] += mwh.sum(axis=1)
+            self.short_discounted[options] += mwh * self._growth**-self._year
 
-    def _output_limit_kw(self, *, enough_kw: float) -> Floats | None:
-        """Highest output [option, trial]; None where it is enough everywhere."""
+    def _options_near(self, wanted_kw: float) -> Integers:
+        """Options that in some trial may not reach the wanted output."""
+        import numpy as np
+
         gas = self._rules.gas
-        if gas.is_draft_rising:
-            # With the most plugs of any trial it is enough: nobody need look at each.
-            most = self._draft_pa(self._plugged.max(axis=1, keepdims=True))
-            if (gas.output_limit_kw(most) >= enough_kw).all():
-                return None
-        return gas.output_limit_kw(self._draft_pa(self._plugged))
+        options = np.arange(self.starts.start_of.shape[0])
+        if not gas.is_draft_rising:
+            return options
+        # With the most plugs of any trial it is reached: nobody need look at each.
+        most = self._draft_pa(options, self._plugged.max(axis=1, keepdims=True))
+        return options[gas.output_limit_kw(most)[:, 0] < wanted_kw]
 
-    def _draft_pa(self, plugged: Floats) -> Floats:
+    def _output_limit_kw(self, options: Integers) -> Floats:
+        """Highest output [option, trial]."""
+        return self._rules.gas.output_limit_kw(self._draft_pa(options, self._plugged))
+
+    def _draft_pa(self, options: Integers, plugged: Floats) -> Floats:
         """Of all passes of each option [option, trial]."""
         import numpy as np
 
-        by_start = np.zeros(plugged.shape)
+        total = np.zeros((options.size, plugged.shape[1]))
         for place, table in enumerate(self._rules.gas.draft):
             if table is not None:
-                starts = self._starts_of_pass[place]
-                by_start[starts] = table.at(100.0 / self.starts.tubes[starts] * plugged[starts])
-        summed: Floats = by_start[self.starts.start_of].sum(axis=1)
-        return summed
+                starts, which = np.unique(self.starts.start_of[options, place], return_inverse=True)
+                percent = 100.0 / self.starts.tubes[starts] * plugged[starts]
+                total += table.at(percent)[which]
+        return total
 
     # What planned outages do.
 
@@ -240,20 +246,25 @@ class TrialYears:
         needed_kw = self._rules.gas.needed_kw
         if needed_kw is None or not self._rules.gas.limits_output:
             return
-        limit_kw = self._output_limit_kw(enough_kw=needed_kw)
-        if limit_kw is None or not (limit_kw < needed_kw).any():
+        options = self._options_near(needed_kw)
+        if not options.size:
+            return
+        below, trials = (self._output_limit_kw(options) < needed_kw).nonzero()
+        if not below.size:
             return
         self._part_options()
-        options, passes = self.starts.start_of.shape
-        share = (self._plugged / self.starts.tubes).reshape(options, passes, -1)
-        is_worst = np.arange(passes)[:, None] == share.argmax(axis=1)[:, None, :]
-        is_retubed = is_worst & (share > 0.0) & (limit_kw < needed_kw)[:, None, :]
-        self._retube(np.flatnonzero(is_retubed))
+        starts = self.starts.start_of[options[below]]
+        share = self._plugged[starts, trials[:, None]] / self.starts.tubes[starts, 0]
+        worst = starts[np.arange(below.size), share.argmax(axis=1)]
+        is_plugged = share.max(axis=1) > 0.0
+        self._retube((worst * self._plugged.shape[1] + trials)[is_plugged])
 
     def _part_options(self) -> None:
         """Gives each option passes of its own."""
         import numpy as np
 
+        if self.starts.pass_at.size == self.starts.start_of.size:
+            return
         at = self.starts.start_of.reshape(-1)
         self._plugged, self._weak = self._plugged[at], self._weak[at]
         self._new, self._others = self._new[at], self._others[at]
