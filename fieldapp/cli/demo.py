@@ -23,9 +23,12 @@ from fieldapp.cli.dispatch import parse, perform
 from fieldapp.cli.option_types import Arguments
 from fieldapp.cli.parsers import describe
 from fieldapp.cli.refusals import Refused
+from fieldapp.report.deciding import decide
 from fieldapp.report.numbers import ConditionNumbers
+from fieldapp.report.sections.owner_option import option_heading
 from fieldapp.report.wording import say_percent
 from fieldapp.report.writing import FORMATS, numbers_of, render_files, write_files
+from model.decision.advice import Advice
 from model.store.loading import list_boilers, load_boiler
 from model.store.surroundings import Surroundings
 
@@ -73,12 +76,12 @@ def run(context: Context, arguments: Arguments) -> Answer:
     with _refusing_disk(out), _work_folder(database.parent) as work:
         last = run_steps(context, work / DATABASE_NAME)
         context.progress("the report")
-        numbers, files = _report(last)
+        numbers, advice, files = _report(last)
         with _taking_back() as placed:
             placed += write_files(out, files)
             _place(work, database, placed)
         written = [path for path in placed if path.parent == out and path != database]
-    return _answer(numbers, database, written)
+    return _answer(numbers, advice, database, written)
 
 
 def run_steps(context: Context, database: Path) -> Context:
@@ -130,22 +133,26 @@ def _context_at(
     )
 
 
-def _report(context: Context) -> tuple[ConditionNumbers, dict[str, bytes]]:
+def _report(context: Context) -> tuple[ConditionNumbers, Advice, dict[str, bytes]]:
     printed_at = context.surroundings.clock()
     with context.open_to_read() as store:
         boiler = load_boiler(store, list_boilers(store)[0].boiler)
         inspection = open_or_latest(boiler, None)
         numbers = numbers_of(store, boiler, inspection.facts.inspection, printed_at)
-        return numbers, dict(render_files(numbers, store, FORMATS))
+        advice = decide(numbers)
+        return numbers, advice, dict(render_files(numbers, store, FORMATS, advice=advice))
 
 
-def _answer(numbers: ConditionNumbers, database: Path, placed: Sequence[Path]) -> Answer:
-    totals, advice = numbers.totals, numbers.advice
+def _answer(
+    numbers: ConditionNumbers, advice: Advice, database: Path, placed: Sequence[Path]
+) -> Answer:
+    totals, by_condition = numbers.totals, numbers.advice
     verdict = [
         f"{numbers.facts.tag}, {numbers.inspection.facts.date}, as left: {totals.tubes} tubes, "
         f"{totals.plugged} plugged (at least {say_percent(totals.plugged_percent)}), "
         f"{totals.bad_now} bad now, {totals.joint_leaks_only} leaking at the joint only.",
-        f"By condition alone: {advice.words}",
+        f"{option_heading(numbers, advice)}: {advice.words}",
+        f"By condition alone: {by_condition.words}",
     ]
     return Answer(
         lines=[*(f"Written: {path}" for path in (database, *placed)), *verdict],
@@ -156,6 +163,7 @@ def _answer(numbers: ConditionNumbers, database: Path, placed: Sequence[Path]) -
             "tag": numbers.facts.tag,
             "inspection": numbers.inspection.facts.inspection,
             "option": advice.option,
+            "option_by_condition": by_condition.option,
             "verdict": verdict,
         },
         notes=[f"The boiler and everything about it is invented. {DECISION}"],

@@ -16,16 +16,15 @@ from fieldapp.report.advice_words import (
     say_ruled_out,
     say_work,
 )
+from fieldapp.report.decide_by import decide_by_words
 from fieldapp.report.numbers import ConditionNumbers
 from fieldapp.report.sections.owner_option import (
     cost_words,
-    decide_by_words,
     if_engineer_allows_words,
     margin_words,
     option_heading,
 )
-from fieldapp.report.sections.owner_unknown import helps_most_words
-from fieldapp.report.wording import capital
+from fieldapp.report.sections.owner_unknown import helps_most_words, not_known
 from model.decision.advice import Advice
 from model.decision.limits import LimitResult
 
@@ -51,10 +50,8 @@ def advice_lines(numbers: ConditionNumbers, advice: Advice) -> list[str]:
         "What would change it",
         (say_break_even(each, advice.currency) for each in advice.changes_if),
     )
-    missing = [f"{capital(each).rstrip('.')}." for each in advice.missing]
-    if advice.is_by_money:
-        missing.insert(0, helps_most_words(advice))
-    return lines + _listed("What is not known", missing)
+    helps_most = [helps_most_words(advice)] if advice.is_by_money else []
+    return lines + _listed("What is not known", (*helps_most, *not_known(numbers, advice)))
 
 
 def _lead(numbers: ConditionNumbers, advice: Advice) -> list[str]:

@@ -6,13 +6,12 @@ Not here: which options are shown (``advice_picks``), the names of options (``op
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from fieldapp.report.wording import capital, say_count, say_list, say_number
+from fieldapp.report.wording import capital, say_list, say_number
 from model.decision.advice import BreakEven, OptionResult, PlannedWork
 from model.decision.limits import CLUSTER, COVERAGE, OUT_OF_SERVICE, LimitResult, LimitStatus
 from model.decision.money_words import rounded
 from model.decision.option_names import option_in_sentence
 
-IN_TODAYS_MONEY = "in today's money"
 _BEYOND = {
     LimitStatus.WATCH: "watch",
     LimitStatus.ACT: "act",
@@ -194,8 +193,3 @@ def rounded_hours(value: float) -> str:
     ('342', '2.2', '0')
     """
     return f"{value:,.0f}" if value >= 10.0 or value == 0.0 else f"{value:.1f}"
-
-
-def say_span(years: int) -> str:
-    """So many years."""
-    return say_count(years, "year")

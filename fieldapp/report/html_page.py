@@ -30,7 +30,6 @@ from fieldapp.report.line_breaks import STEADY
 from fieldapp.report.numbers import ConditionNumbers
 from fieldapp.report.page_theme import build_page_theme, css_variables
 from fieldapp.report.pieces import Drawing, Photo, Piece, Section
-from fieldapp.report.sections.order import build_sections
 from fieldapp.report.shown_text import shown_text
 from fieldapp.report.signs import sign_picture
 from fieldapp.report.thumbnails import make_thumbnail
@@ -47,10 +46,9 @@ _PAGE = build_page_theme(LIGHT)
 
 
 def render_html(
-    numbers: ConditionNumbers, photo_path: PhotoPath, sections: Sequence[Section] | None = None
+    numbers: ConditionNumbers, sections: Sequence[Section], photo_path: PhotoPath
 ) -> bytes:
-    """The page. ``photo_path`` gives a photo's file, None while it is awaited; ``sections`` are
-    those of the condition report if none are given.
+    """The page. ``photo_path`` gives a photo's file, None while it is awaited.
 
     Raises FieldAppError when the library that fills the template is not installed.
     """
@@ -58,7 +56,7 @@ def render_html(
     style, script = _style(), _asset("condition.js")
     page = environment.get_template("condition.html").render(
         numbers=numbers,
-        sections=build_sections(numbers) if sections is None else sections,
+        sections=sections,
         printed=say_moment(numbers.printed_at),
         style=_trusted(style),
         script=_trusted(script),

@@ -17,7 +17,6 @@ from fieldapp.report.numbers import ConditionNumbers
 from fieldapp.report.paper import Paper
 from fieldapp.report.pdf_content import build_pdf_content
 from fieldapp.report.pieces import Section
-from fieldapp.report.sections.order import build_sections
 from fieldapp.report.thumbnails import make_thumbnail
 from model.record.line import Record
 
@@ -34,12 +33,11 @@ _TEMPLATE = "condition.typ"
 
 def render_pdf(
     numbers: ConditionNumbers,
+    sections: Sequence[Section],
     photo_path: PhotoPath,
     paper: Paper = Paper.A4,
-    sections: Sequence[Section] | None = None,
 ) -> bytes:
-    """The file. ``photo_path`` gives a photo's file, None while it is awaited; ``sections`` are
-    those of the condition report if none are given.
+    """The file. ``photo_path`` gives a photo's file, None while it is awaited.
 
     Raises FieldAppError when the typesetter is not installed.
     """
@@ -56,7 +54,7 @@ def render_pdf(
         root = Path(folder)
         content = build_pdf_content(
             numbers,
-            build_sections(numbers) if sections is None else sections,
+            sections,
             small_photo,
             paper,
             lambda name, picture: (root / name).write_bytes(picture),

@@ -1,33 +1,25 @@
 """What each figure of ``[costs]`` is, in words, with its unit.
 
-Not here: the figures.
+Prices are called as in the reasons of the advice. Not here: the figures.
 """
 
 from collections.abc import Mapping
 from typing import Final
 
-_MONEY_OF: Final[Mapping[str, tuple[str, str]]] = {
-    "fuel_per_gj": ("fuel", "/GJ"),
-    "labour_per_hour": ("labour", " an hour"),
-    "tube_each": ("a tube", " each"),
-    "plug_each": ("a plug", " each"),
-    "open_and_close": ("opening and closing", ""),
-    "doors_and_refractory": ("doors and refractory", ""),
-    "sheet_renewal": ("renewing a tube sheet", ""),
-    "pressure_test": ("a pressure test", ""),
-    "inspector": ("the inspector", ""),
-    "cleaning": ("cleaning", ""),
-    "freight": ("freight of tubes", ""),
-    "mobilisation": ("mobilisation", ""),
-    "outage_per_day": ("a planned outage", " a day"),
-    "forced_outage_per_day": ("a forced outage", " a day"),
-    "capacity_per_mwh": ("output that is short", "/MWh"),
-    "rental_per_week": ("renting a boiler", " a week"),
-    "rental_mobilise": ("bringing a rented boiler", ""),
-    "new_boiler": ("a new boiler", ""),
-    "deductible": ("the insurance's deductible", ""),
+from model.decision.prices import BY_PRICE
+from model.decision.reasons import item_words
+
+_PER: Final[Mapping[str, str]] = {
+    "fuel_per_gj": "/GJ",
+    "labour_per_hour": " an hour",
+    "tube_each": " each",
+    "plug_each": " each",
+    "outage_per_day": " a day",
+    "forced_outage_per_day": " a day",
+    "capacity_per_mwh": "/MWh",
+    "rental_per_week": " a week",
 }
-"""The words, and what follows the currency."""
+"""What follows the currency, where a price is for one of many."""
 
 _OTHERS: Final[Mapping[str, tuple[str, str]]] = {
     "set_up_hours": ("setting up", "hours"),
@@ -39,16 +31,19 @@ _OTHERS: Final[Mapping[str, tuple[str, str]]] = {
     "discount_percent": ("discount", "% a year"),
     "horizon_years": ("horizon", "years"),
 }
+_DEDUCTIBLE: Final = "deductible"
+"""Money that is in no bill."""
 
 
 def price_words(name: str) -> str:
     """What the figure is of.
 
     >>> price_words("tube_each"), price_words("set_up_hours")
-    ('a tube', 'setting up')
+    ('tubes', 'setting up')
     """
-    known = _MONEY_OF.get(name) or _OTHERS.get(name)
-    return name.replace("_", " ") if known is None else known[0]
+    if name == _DEDUCTIBLE:
+        return "the insurance's deductible"
+    return _OTHERS[name][0] if name in _OTHERS else item_words(name)
 
 
 def price_unit(name: str, currency: str) -> str:
@@ -57,6 +52,6 @@ def price_unit(name: str, currency: str) -> str:
     >>> price_unit("fuel_per_gj", "USD"), price_unit("cleaning", "USD")
     ('USD/GJ', 'USD')
     """
-    if name in _MONEY_OF:
-        return f"{currency}{_MONEY_OF[name][1]}".strip()
+    if name in BY_PRICE or name == _DEDUCTIBLE:
+        return f"{currency}{_PER.get(name, '')}".strip()
     return _OTHERS[name][1] if name in _OTHERS else ""

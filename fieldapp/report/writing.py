@@ -26,15 +26,14 @@ from fieldapp.report.sections.order import build_sections
 from fieldapp.report.site_sheet import render_site_sheet
 from fieldapp.report.xlsx_file import render_xlsx
 from model.condition.states import FoldedBoiler, FoldedInspection
+from model.decision.advice import Advice
 from model.record.line import Record
 from model.store.loading import load_boiler
 from model.store.queries import inspection_digest, record_ids_of_inspection
 from model.store.store import Store
 
 FORMATS = ("pdf", "html", "json", "toml", "xlsx", "csv", "dxf", "png", "svg", "site")
-
-
-_SHOW_ADVICE = {"pdf", "html", "json"}
+_SHOW_ADVICE = {"pdf", "html", "json", "xlsx"}
 
 
 def write_report(
@@ -69,9 +68,16 @@ def numbers_of(
 
 
 def render_files(
-    numbers: ConditionNumbers, store: Store, formats: Sequence[str], paper: Paper = Paper.A4
+    numbers: ConditionNumbers,
+    store: Store,
+    formats: Sequence[str],
+    paper: Paper = Paper.A4,
+    advice: Advice | None = None,
 ) -> Mapping[str, bytes]:
-    """File names to bytes, of all the formats asked for."""
+    """File names to bytes, of all the formats asked for.
+
+    Without ``advice`` it is worked out here, where a format shows it.
+    """
 
     def photo_path(record: Record) -> Path | None:
         path = store.photos.path_of(record.body["sha256"], record.body["media"])
@@ -79,18 +85,18 @@ def render_files(
 
     files: dict[str, bytes] = {}
     if _SHOW_ADVICE & {*formats}:
-        advice = decide(numbers)
+        advice = decide(numbers) if advice is None else advice
         sections = build_sections(numbers, advice)
         if "pdf" in formats:
-            files["condition.pdf"] = render_pdf(numbers, photo_path, paper, sections)
+            files["condition.pdf"] = render_pdf(numbers, sections, photo_path, paper)
         if "html" in formats:
-            files["condition.html"] = render_html(numbers, photo_path, sections)
+            files["condition.html"] = render_html(numbers, sections, photo_path)
         if "json" in formats:
             files["condition.json"] = render_condition_json(numbers, advice)
+        if "xlsx" in formats:
+            files["condition.xlsx"] = render_xlsx(numbers, advice)
     if "toml" in formats:
         files[FILE_NAME] = render_rerun_input(numbers)
-    if "xlsx" in formats:
-        files["condition.xlsx"] = render_xlsx(numbers)
     if "csv" in formats:
         files.update(render_csv_files(numbers))
     if "dxf" in formats:

@@ -15,6 +15,7 @@ from fieldapp.report.csv_files import Cell
 from fieldapp.report.numbers import ConditionNumbers
 from fieldapp.report.shown_text import shown_text
 from fieldapp.report.xlsx_tables import Sheet, build_sheets
+from model.decision.advice import Advice
 
 LONGEST_TEXT = 32_767
 """Letters that the format allows in a cell."""
@@ -23,8 +24,8 @@ _WIDEST = 60
 _NARROWEST = 7
 
 
-def render_xlsx(numbers: ConditionNumbers) -> bytes:
-    """The workbook; the same numbers and time give the same bytes.
+def render_xlsx(numbers: ConditionNumbers, advice: Advice) -> bytes:
+    """The workbook; the same numbers, advice and time give the same bytes.
 
     Raises FieldAppError when the library that writes it is not installed.
     """
@@ -48,7 +49,7 @@ def render_xlsx(numbers: ConditionNumbers) -> bytes:
     )
     head = workbook.add_format({"bold": True, "bottom": 1, "text_wrap": True, "valign": "top"})
     body = workbook.add_format({"valign": "top", "text_wrap": True})
-    for sheet in build_sheets(numbers):
+    for sheet in build_sheets(numbers, advice):
         _write(workbook.add_worksheet(sheet.name), sheet, head, body)
     _write_cautions(workbook.add_worksheet("cautions"), head, body)
     workbook.close()

@@ -19,7 +19,9 @@ from fieldapp.report.numbers import ConditionNumbers
 from fieldapp.report.sections.about_report import not_contained
 from fieldapp.report.sections.examined import examiners
 from fieldapp.report.wording import say_list, say_moment
+from fieldapp.report.xlsx_advice import about_advice, advice_columns, advice_rows
 from model.condition.counts import Totals
+from model.decision.advice import Advice
 from model.record.words import End
 
 
@@ -32,7 +34,7 @@ class Sheet:
     rows: Sequence[Sequence[Cell]]
 
 
-def build_sheets(numbers: ConditionNumbers) -> tuple[Sheet, ...]:
+def build_sheets(numbers: ConditionNumbers, advice: Advice) -> tuple[Sheet, ...]:
     """Every sheet, in the order of the tabs."""
     return (
         _sheet("tubes", TUBE_COLUMNS, tube_rows(numbers)),
@@ -41,7 +43,8 @@ def build_sheets(numbers: ConditionNumbers) -> tuple[Sheet, ...]:
         _sheet("findings", _FINDING_COLUMNS, _finding_rows(numbers)),
         _sheet("changes", ("tube", "before", "now"), _change_rows(numbers)),
         _sheet("totals", _total_columns(numbers.totals), _total_rows(numbers)),
-        _sheet("about", ("what", "value"), _about_rows(numbers)),
+        _sheet("advice", advice_columns(advice), advice_rows(advice)),
+        _sheet("about", ("what", "value"), _about_rows(numbers, advice)),
     )
 
 
@@ -93,7 +96,7 @@ def _total_rows(numbers: ConditionNumbers) -> Iterable[Sequence[Cell]]:
         yield ("boiler", seen, *asdict(boiler).values())
 
 
-def _about_rows(numbers: ConditionNumbers) -> Iterable[Sequence[Cell]]:
+def _about_rows(numbers: ConditionNumbers, advice: Advice) -> Iterable[Sequence[Cell]]:
     facts, inspection, coverage = numbers.facts, numbers.inspection.facts, numbers.coverage
     yield ("boiler", facts.tag)
     yield ("owner", facts.owner)
@@ -103,13 +106,11 @@ def _about_rows(numbers: ConditionNumbers) -> Iterable[Sequence[Cell]]:
     yield ("report number", numbers.report_number)
     yield ("printed", say_moment(numbers.printed_at))
     yield ("digest of its records (SHA-256)", numbers.digest)
-    yield ("option by condition alone", numbers.advice.words)
-    yield from (("reason", reason) for reason in numbers.advice.reasons)
-    yield from (("not known", missing) for missing in numbers.advice.missing)
+    yield from about_advice(numbers, advice)
     yield ("tube ends in scope", coverage.ends)
     yield ("tube ends looked at", coverage.looked_at)
     yield ("tube ends looked at, percent", coverage.looked_at_percent)
     yield ("retirement wall, mm", facts.retirement_mm)
     if numbers.why_no_retirement_wall is not None:
         yield ("why no retirement wall", numbers.why_no_retirement_wall)
-    yield from (("not contained", each) for each in not_contained(None))
+    yield from (("not contained", each) for each in not_contained(advice))

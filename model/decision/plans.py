@@ -39,11 +39,6 @@ class Plan:
     """Days of work, without the waiting."""
     assumptions: tuple[str, ...] = ()
 
-    @property
-    def renew_sheet(self) -> str | None:
-        """The first of the sheets renewed."""
-        return self.renew_sheets[0] if self.renew_sheets else None
-
     def plugged_after(self, each: PassSituation) -> frozenset[str]:
         """Holes of a pass that are plugged after this outage."""
         if self.is_new_boiler or each.pass_ in self.retube:

@@ -4,29 +4,23 @@ Not here: who examined the boiler (``examined``).
 """
 
 from fieldapp.report.numbers import ConditionNumbers
-from fieldapp.report.pieces import Blanks, Facts, Paragraph, Piece, Points, Section
+from fieldapp.report.pieces import Facts, Paragraph, Piece, Points, Section
 from fieldapp.report.wording import say_count, say_list, say_moment
 from model.decision.advice import Advice
 
-_NO_PRICES = "No prices and no comparison of costs: the option is by condition alone."
+_NO_COMPARISON = "No comparison of costs: the option is by condition alone."
 _NOT_CONTAINED = (
     "No judgement on parts of the boiler that nobody recorded, and none on its controls, safety "
     "valves, burner or water treatment.",
 )
 
 
-def build_about_report(numbers: ConditionNumbers, advice: Advice | None = None) -> Section:
-    """Preparation, digest, doubts about the record, what is left out.
-
-    ``advice`` is that of the report's owner's page, where it has one: the lines for who prepared
-    it stand there.
-    """
-    where = "above" if advice is None else "on the first page"
+def build_about_report(numbers: ConditionNumbers, advice: Advice) -> Section:
+    """Preparation, digest, doubts about the record, what is left out."""
     pieces: list[Piece] = [
-        *([Blanks(lines=(("Prepared by", "company", "date"),))] if advice is None else []),
         Paragraph(
-            words=f"Prepared by the person named {where}, who may also perform the work that this "
-            "report leads to. Ask for a second opinion where that matters."
+            words="Prepared by the person named on the first page, who may also perform the work "
+            "that this report leads to. Ask for a second opinion where that matters."
         ),
         Facts(
             pairs=(
@@ -44,10 +38,9 @@ def build_about_report(numbers: ConditionNumbers, advice: Advice | None = None) 
     return Section(key="about", heading="About this report", pieces=tuple(pieces))
 
 
-def not_contained(advice: Advice | None) -> tuple[str, ...]:
+def not_contained(advice: Advice) -> tuple[str, ...]:
     """What nobody should look for in the report."""
-    has_prices = advice is not None and advice.is_by_money
-    return _NOT_CONTAINED if has_prices else (_NO_PRICES, *_NOT_CONTAINED)
+    return _NOT_CONTAINED if advice.is_by_money else (_NO_COMPARISON, *_NOT_CONTAINED)
 
 
 def _doubts(numbers: ConditionNumbers) -> tuple[str, ...]:

@@ -23,11 +23,8 @@ from model.record.line import Record
 _PUTS_IN = ("retube", "replace", "plug", "renew-sheet", "rental", "reduced-output")
 
 
-def build_causes(numbers: ConditionNumbers, advice: Advice | None = None) -> Section:
-    """Causes, and a warning where a retube would go ahead without one.
-
-    The option is that of ``advice``, else the one by condition alone.
-    """
+def build_causes(numbers: ConditionNumbers, advice: Advice) -> Section:
+    """Causes, and a warning where the option advised would go ahead without one."""
     records = sorted(numbers.records("cause"), key=lambda record: record.body["group"])
     pieces: list[Piece] = [
         Table(
@@ -52,8 +49,7 @@ def build_causes(numbers: ConditionNumbers, advice: Advice | None = None) -> Sec
             if_empty="No cause was recorded.",
         )
     ]
-    option = numbers.advice.option if advice is None else advice.option
-    if puts_in_tubes_or_plugs(option) and not is_established(records):
+    if puts_in_tubes_or_plugs(advice.option) and not is_established(records):
         pieces.append(
             Paragraph(
                 heading="No cause is established",

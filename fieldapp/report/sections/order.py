@@ -3,7 +3,7 @@
 Not here: what stands in them.
 """
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable
 
 from fieldapp.report.numbers import ConditionNumbers
 from fieldapp.report.pieces import Section
@@ -35,63 +35,68 @@ from fieldapp.report.sections.plugs import build_plugs
 from fieldapp.report.sections.pressure_tests import build_pressure_tests
 from fieldapp.report.sections.readings import build_readings
 from fieldapp.report.sections.specialists import build_specialists
-from fieldapp.report.sections.steaming import build_steaming
-from fieldapp.report.sections.verdict import build_verdict
 from fieldapp.report.sections.walls import build_walls
 from fieldapp.report.sections.work_done import build_work_done
 from fieldapp.report.sections.worst_walls import build_worst_walls
 from model.decision.advice import Advice
 
-Builder = Callable[[ConditionNumbers], Section]
 
-FIRST_PAGE_WITHOUT_ADVICE: tuple[Builder, ...] = (build_verdict, build_steaming)
-CONDITION_SECTIONS: tuple[Builder, ...] = (
-    build_examined,
-    build_maps,
-    build_pass_counts,
-    build_coverage,
-    build_bad_tubes,
-    build_joint_leaks,
-    build_plugs,
-    build_plug_clusters,
-    build_findings,
-    build_readings,
-    build_specialists,
-    build_walls,
-    build_worst_walls,
-    build_leak_history,
-    build_plugging,
-    build_new_tube_rules,
-    build_changes,
-    build_carried_states,
-    build_disputed_ends,
-    build_work_done,
-    build_parts,
+def _whatever_is_advised(build: Callable[[ConditionNumbers], Section]) -> AdviceBuilder:
+    """A section on which the advice has no bearing, called as the others are."""
+
+    def build_all_the_same(numbers: ConditionNumbers, advice: Advice) -> Section:
+        return build(numbers)
+
+    return build_all_the_same
+
+
+ON_THE_CONDITION: tuple[AdviceBuilder, ...] = (
+    *map(
+        _whatever_is_advised,
+        (
+            build_by_condition,
+            build_examined,
+            build_maps,
+            build_pass_counts,
+            build_coverage,
+            build_bad_tubes,
+            build_joint_leaks,
+            build_plugs,
+            build_plug_clusters,
+            build_findings,
+            build_readings,
+            build_specialists,
+            build_walls,
+            build_worst_walls,
+            build_leak_history,
+            build_plugging,
+            build_new_tube_rules,
+            build_changes,
+            build_carried_states,
+            build_disputed_ends,
+            build_work_done,
+            build_parts,
+        ),
+    ),
     build_causes,
-    build_pressure_tests,
-    build_photos,
-    build_limits,
-    build_numbering,
-    build_cautions,
-    build_every_tube,
+    *map(
+        _whatever_is_advised,
+        (
+            build_pressure_tests,
+            build_photos,
+            build_limits,
+            build_numbering,
+            build_cautions,
+            build_every_tube,
+        ),
+    ),
     build_about_report,
 )
-_GO_BY_ADVICE: Mapping[Builder, AdviceBuilder] = {
-    build_causes: build_causes,
-    build_about_report: build_about_report,
-}
 
 
-def build_sections(numbers: ConditionNumbers, advice: Advice | None = None) -> tuple[Section, ...]:
-    """Every section of the report; with the advice, the owner's page and what is behind it lead."""
-    if advice is None:
-        builders = (*FIRST_PAGE_WITHOUT_ADVICE, *CONDITION_SECTIONS)
-        return tuple(build(numbers) for build in builders)
+def build_sections(numbers: ConditionNumbers, advice: Advice) -> tuple[Section, ...]:
+    """Every section of the report; the owner's page and what is behind the advice lead."""
     return (
         *build_advice_sections(numbers, advice),
-        build_by_condition(numbers),
-        *(
-            _GO_BY_ADVICE[build](numbers, advice) if build in _GO_BY_ADVICE else build(numbers)
-            for build in CONDITION_SECTIONS
-        ),
+        *(build(numbers, advice) for build in ON_THE_CONDITION),
     )

@@ -13,6 +13,7 @@ from fieldapp.report.advice_words import money_scale, say_amount, say_break_even
 from fieldapp.report.numbers import ConditionNumbers
 from fieldapp.report.pieces import Chart, Paragraph, Piece, Points, Section, Tone
 from fieldapp.report.sections.owner_option import margin_words
+from fieldapp.report.sections.owner_unknown import not_known
 from fieldapp.report.wording import capital, say_list
 from model.decision.advice import Advice, Driver, Measurement, OptionMoney, OptionResult
 from model.decision.money_words import rounded, say_money
@@ -20,17 +21,19 @@ from model.decision.option_names import option_in_sentence, option_name
 
 
 def build_owner_behind(numbers: ConditionNumbers, advice: Advice) -> Section:
-    """Only what was worked out: no chart without money."""
+    """The reasons first; then only what was worked out: no chart without money."""
     pieces: list[Piece] = []
+    if advice.reasons:
+        pieces.append(Points(heading="Why", items=advice.reasons))
     if not advice.is_by_money:
         by = Paragraph(heading="Not by money", words=f"By {advice.by}", tone=Tone.WATCH)
         pieces.append(by)
-    if advice.reasons:
-        pieces.append(Points(heading="Why", items=advice.reasons))
     pieces += _costs(advice)
     pieces += _ruled_out(advice)
     if advice.is_by_money and advice.option is not None:
         pieces += [*_matters(advice), *_changes(advice), *_measurements(advice)]
+    if unknown := not_known(numbers, advice):
+        pieces.append(Points(heading="All that is not known", items=unknown))
     return Section(key="behind", heading="Behind the advice", pieces=tuple(pieces))
 
 

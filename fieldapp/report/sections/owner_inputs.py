@@ -20,7 +20,7 @@ from fieldapp.report.pieces import (
 )
 from fieldapp.report.price_words import price_unit, price_words
 from fieldapp.report.rerun_input import FILE_NAME, rerun_commands
-from fieldapp.report.wording import say_list
+from fieldapp.report.wording import say_count, say_list
 from model.decision.advice import Advice
 from model.decision.option_names import option_in_sentence
 from model.decision.prices import Price, Prices, PriceSource, prices_of
@@ -117,22 +117,15 @@ def _missing(prices: Prices, advice: Advice) -> list[Piece]:
     unused = [name for name in _USED_BESIDE if name in prices.items]
     if unused:
         said.append(f"Given and in no option: {say_list(unused)}.")
-    return [Points(heading="Figures missing", items=tuple(said))] if said else []
+    return [Points(heading="Figures missing or not used", items=tuple(said))] if said else []
 
 
 def _how_to_repeat(numbers: ConditionNumbers, advice: Advice) -> tuple[tuple[str, str], ...]:
     update, advise = rerun_commands(numbers.facts.tag)
-    pairs = [
-        ("File of the inputs", FILE_NAME),
-        (
-            "To run it again",
-            f"Edit {FILE_NAME}, then type: {update}, and: {advise}",
-        ),
-    ]
-    if advice.is_by_money:
-        pairs += [
-            ("Horizon", f"{advice.horizon_years} years"),
-            ("Trials", f"{advice.trials:,}"),
-            ("Seed of the trials", str(advice.seed)),
-        ]
-    return tuple(pairs)
+    by_money = (
+        ("Horizon", say_count(advice.horizon_years, "year")),
+        ("Trials", f"{advice.trials:,}"),
+        ("Seed of the trials", str(advice.seed)),
+    )
+    again = f"Change {FILE_NAME}, one of the report's files, then type: {update}, and: {advise}"
+    return (*(by_money if advice.is_by_money else ()), ("To run it again", again))

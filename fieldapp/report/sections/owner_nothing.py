@@ -4,7 +4,7 @@ Not here: any advice to do nothing. A leaking or split tube never stays in servi
 """
 
 from fieldapp.report.advice_picks import advised_option, least_option, years_to_next_look
-from fieldapp.report.advice_words import say_ruled_out, say_span
+from fieldapp.report.advice_words import say_ruled_out
 from fieldapp.report.numbers import ConditionNumbers
 from fieldapp.report.pieces import Paragraph, Section
 from fieldapp.report.wording import say_count
@@ -56,10 +56,11 @@ def _what_it_means(numbers: ConditionNumbers) -> str:
 def _leaks(numbers: ConditionNumbers, money: OptionMoney) -> str:
     years = years_to_next_look(numbers)
     tubes, joints = (sum(each[1 : years + 1]) for each in (money.leaks, money.joint_leaks))
-    over = len(money.leaks) - 1
+    next_years = "year" if years == 1 else f"{years} years"
+    horizon = say_count(len(money.leaks) - 1, "year")
     return (
         f"Then about {tubes:.1f} tube leaks and {joints:.1f} joint leaks are to be expected in the "
-        f"next {'year' if years == 1 else say_span(years)}; over {say_span(over)} "
+        f"next {next_years}; over {horizon} "
         f"{sum(money.leaks):.0f} tube leaks, {money.leaks_p10:.0f} to {money.leaks_p90:.0f} in "
         "eight of ten trials."
     )

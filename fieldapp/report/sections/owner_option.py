@@ -1,16 +1,15 @@
 """The owner's page: the option with the lowest cost on these inputs, and the day to decide by.
 
-Not here: what the others cost (``owner_cash``, ``owner_options``), and why (``owner_behind``).
+Not here: what the others cost (``owner_cash``, ``owner_options``), why (``owner_behind``), the day
+(``decide_by``).
 """
-
-from datetime import date
 
 from fieldapp.cautions import DECISION
 from fieldapp.report.advice_picks import advised_option
 from fieldapp.report.advice_words import say_ruled_out
+from fieldapp.report.decide_by import decide_by_words
 from fieldapp.report.numbers import ConditionNumbers
 from fieldapp.report.pieces import Paragraph, Piece, Section, Tone, Verdict
-from fieldapp.report.wording import say_number
 from model.decision.advice import Advice, OptionMoney
 from model.decision.by_condition import FIND_OUT, RUN_ON
 from model.decision.money_words import say_money
@@ -25,7 +24,8 @@ _FEW = 2
 def build_owner_option(numbers: ConditionNumbers, advice: Advice) -> Section:
     """The option in the largest words of the page, with the Decision caution beside it."""
     pieces: list[Piece] = [Verdict(words=advice.words, tone=_tone(advice.option))]
-    pieces += [Paragraph(words=words) for words in (_sentences(advice), _when(numbers, advice))]
+    when = "" if advice.option is None else decide_by_words(numbers, advice)
+    pieces += [Paragraph(words=words) for words in (_sentences(advice), when)]
     pieces.append(Paragraph(heading="Decision", words=DECISION, tone=Tone.WATCH))
     return Section(
         key="verdict",
@@ -44,22 +44,6 @@ def option_heading(numbers: ConditionNumbers, advice: Advice) -> str:
     return (
         "Before money is compared" if advice.option == FIND_OUT else "Lowest cost on these inputs"
     )
-
-
-def decide_by_words(numbers: ConditionNumbers, advice: Advice) -> str:
-    """The day by which to decide, and what it is counted back from."""
-    if advice.decide_by is None:
-        return (
-            "No day to decide by can be named: it is counted back from the next planned outage by "
-            "the time that tubes take to come, and one of these is not stated."
-        )
-    outage = numbers.facts.settings.get("outage", {})
-    weeks, planned = outage.get("tube_lead_weeks"), outage.get("next")
-    why = ""
-    if isinstance(weeks, int | float) and isinstance(planned, str):
-        why = f": tubes take {say_number(weeks)} weeks, the next planned outage is {planned}"
-    passed = " That day has passed." if _has_passed(numbers, advice.decide_by) else ""
-    return f"Decide by {advice.decide_by}{why}.{passed}"
 
 
 def margin_words(advice: Advice) -> str:
@@ -126,17 +110,6 @@ def _ruled_out_too(advice: Advice) -> str:
     if result is None or result.ruled_out is None:
         return ""
     return f"As it stands this option is ruled out too: {say_ruled_out(result.ruled_out)}"
-
-
-def _when(numbers: ConditionNumbers, advice: Advice) -> str:
-    return "" if advice.option is None else decide_by_words(numbers, advice)
-
-
-def _has_passed(numbers: ConditionNumbers, day: str) -> bool:
-    try:
-        return date.fromisoformat(day) < numbers.printed_at.date()
-    except ValueError:
-        return False
 
 
 def _tone(option: str | None) -> Tone:

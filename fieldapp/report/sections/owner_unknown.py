@@ -15,13 +15,10 @@ MOST_POINTS = 3
 
 def build_owner_unknown(numbers: ConditionNumbers, advice: Advice) -> Section:
     """A few points, and first of all the measurement that helps most."""
-    unknown = [
-        f"{capital(each).rstrip('.')}."
-        for each in dict.fromkeys((*advice.missing, *not_known(numbers)))
-    ]
-    points = unknown[:MOST_POINTS] or [NOTHING_MISSING]
+    unknown = not_known(numbers, advice)
+    points = list(unknown[:MOST_POINTS]) or [NOTHING_MISSING]
     if len(unknown) > MOST_POINTS:
-        points.append(f"And {len(unknown) - MOST_POINTS} more: see coverage and assumptions.")
+        points.append(f"And {len(unknown) - MOST_POINTS} more: see behind the advice.")
     return Section(
         key="unknown",
         heading="What is not known",
@@ -44,9 +41,10 @@ def helps_most_words(advice: Advice) -> str:
     return f"Would help most: {first.words}. To know it before choosing is worth {worth} at most."
 
 
-def not_known(numbers: ConditionNumbers) -> list[str]:
-    """What is missing, what was worked on and not looked at since, what was done later."""
-    words = list(numbers.advice.missing)
+def not_known(numbers: ConditionNumbers, advice: Advice) -> tuple[str, ...]:
+    """In sentences, each once: what the advice and the record lack, what was worked on and not
+    looked at since, what was done later."""
+    words = [*advice.missing, *numbers.advice.missing]
     if numbers.cleared:
         tubes = dict.fromkeys(tube for tube, _, _ in numbers.cleared)
         words.append(
@@ -59,4 +57,4 @@ def not_known(numbers: ConditionNumbers) -> list[str]:
             f"{say_count(len(numbers.later_work), 'piece')} of work recorded after this "
             "inspection, which these figures leave out"
         )
-    return words
+    return tuple(dict.fromkeys(f"{capital(each).rstrip('.')}." for each in words))

@@ -127,16 +127,19 @@ def demo(tmp_path_factory):
     return out, printed.getvalue().splitlines()
 
 
-def test_the_demo_ends_with_what_was_written_and_the_verdict_in_two_lines(demo):
-    out, (*written, counts, option) = demo
+def test_the_demo_ends_with_what_was_written_the_counts_and_what_is_advised(demo):
+    out, (*written, counts, advised, by_condition) = demo
     assert {line.removeprefix("Written: ") for line in written} == {
         str(path) for path in out.iterdir() if path.is_file()
     }
-    totals = json.loads((out / "condition.json").read_text(encoding="utf-8"))["totals"]
+    report = json.loads((out / "condition.json").read_text(encoding="utf-8"))
+    totals = report["totals"]
     assert counts.startswith(f"LB-2, 2026-09-15, as left: {totals['tubes']} tubes, ")
     assert f"{totals['plugged']} plugged" in counts
     assert f"{totals['bad_now']} bad now, {totals['joint_leaks_only']} leaking" in counts
-    assert option.startswith("By condition alone: ")
+    assert report["recommendation"]["is_by_money"]
+    assert advised == f"Lowest cost on these inputs: {report['recommendation']['words']}"
+    assert by_condition == "By condition alone: Retube pass 2."
 
 
 def test_the_demos_folder_holds_its_database_photos_and_every_format(demo):

@@ -24,7 +24,7 @@ from fieldapp.report.sections.by_condition import build_by_condition
 from fieldapp.report.sections.causes import build_causes
 from fieldapp.report.sections.owner_cash import year_bands
 from fieldapp.report.sections.owner_nothing import nothing_words
-from fieldapp.report.sections.owner_option import decide_by_words, margin_words, option_heading
+from fieldapp.report.sections.owner_option import margin_words, option_heading
 from fieldapp.report.sections.owner_order import (
     BEHIND_THE_ADVICE,
     OWNERS_PAGE,
@@ -228,18 +228,6 @@ def test_a_cheaper_option_that_an_engineer_may_allow_is_named(priced):
     )
 
 
-def test_the_day_to_decide_by_says_what_it_is_counted_back_from(priced, numbers):
-    assert decide_by_words(priced, BY_MONEY) == (
-        "Decide by 2027-05-10: tubes take 9 weeks, the next planned outage is 2027-07-12."
-    )
-    assert decide_by_words(priced, replace(BY_MONEY, decide_by="2026-09-15")).endswith(
-        "That day has passed."
-    )
-    assert "No day to decide by can be named" in decide_by_words(
-        numbers, replace(BY_MONEY, decide_by=None)
-    )
-
-
 @pytest.mark.parametrize(
     ("margin", "words"),
     [
@@ -380,6 +368,28 @@ def test_the_measurement_that_helps_most_leads_with_its_worth(built):
     )
     assert points.items[1] == "The cause of the cracked ends."
     assert points.items[-1].startswith("And ")
+
+
+def test_all_that_is_not_known_stands_behind_the_advice_each_once(built, numbers):
+    (points,) = [
+        piece
+        for piece in built["by money"]["behind"].pieces
+        if isinstance(piece, Points) and piece.heading == "All that is not known"
+    ]
+    on_page = built["by money"]["unknown"].pieces[0].items
+    assert points.items[:3] == on_page[1:4]
+    assert on_page[4] == f"And {len(points.items) - 3} more: see behind the advice."
+    assert len(set(points.items)) == len(points.items)
+    for words in (*BY_MONEY.missing, *numbers.advice.missing):
+        assert any(words[1:] in item for item in points.items)
+    # What the crew worked on and nobody looked at since.
+    assert any("not looked at since (P2-R03-C06 and P3-R03-C07)" in item for item in points.items)
+
+
+@pytest.mark.parametrize("state", STATES)
+def test_the_reasons_lead_what_is_behind_the_advice(built, state):
+    first = built[state]["behind"].pieces[0]
+    assert (first.heading, first.items) == ("Why", STATES[state].reasons)
 
 
 def test_a_measurement_worth_nothing_and_none_at_all_are_said():
@@ -538,7 +548,7 @@ def test_every_price_has_its_source_and_what_is_missing_is_named(built):
     }
     assert rows["labour"] == ["95", "USD an hour", "quoted", "labour_per_hour"]
     assert rows["replacing a tube (welded)"] == ["4", "hours", "owner", "hours_per_tube"]
-    assert rows["a new boiler"] == ["420,000", "USD", "assumed", "new_boiler"]
+    assert rows["the new boiler"] == ["420,000", "USD", "assumed", "new_boiler"]
     assert rows["discount"] == ["7", "% a year", "owner", "discount_percent"]
     text = said(section)
     assert "Not given and counted as nothing in every option: fuel_per_gj, " in text
@@ -561,25 +571,21 @@ def test_assumptions_file_trials_and_seed_are_told(built):
 
 
 @pytest.mark.parametrize(
-    ("advice", "says_no_prices"), [(None, True), (BY_CONDITION, True), (BY_MONEY, False)]
+    ("advice", "says_so"), [(NO_ADVICE, True), (BY_CONDITION, True), (BY_MONEY, False)]
 )
-def test_that_there_are_no_prices_is_said_only_where_there_are_none(
-    numbers, advice, says_no_prices
-):
+def test_that_costs_are_not_compared_is_said_only_where_they_are_not(numbers, advice, says_so):
     text = said(build_about_report(numbers, advice))
-    assert ("No prices and no comparison of costs" in text) is says_no_prices
+    assert ("No comparison of costs" in text) is says_so
 
 
 def test_who_prepared_the_report_is_asked_in_one_place_only(numbers):
-    assert "company" in said(build_about_report(numbers))
     about = said(build_about_report(numbers, BY_MONEY))
     assert "company" not in about
     assert "Prepared by the person named on the first page" in about
 
 
 def test_the_warning_beside_the_causes_goes_by_the_option_advised(numbers):
-    # By condition alone the small boiler is to be looked at more, which needs no cause.
-    assert "No cause is established" not in said(build_causes(numbers))
+    assert "No cause is established" not in said(build_causes(numbers, FIND_OUT))
     assert "No cause is established" in said(build_causes(numbers, BY_MONEY))
 
 

@@ -31,7 +31,7 @@ def squeezed(text):
 
 
 def pages_of(numbers, photo_path, advice, paper=Paper.A4):
-    pdf = render_pdf(numbers, photo_path, paper, build_advice_sections(numbers, advice))
+    pdf = render_pdf(numbers, build_advice_sections(numbers, advice), photo_path, paper)
     return [squeezed(page.extract_text()) for page in pypdf.PdfReader(BytesIO(pdf)).pages]
 
 
@@ -82,7 +82,7 @@ def test_the_owners_page_holds_the_cash_of_every_year_and_its_letters_can_be_rea
     numbers, photo_path
 ):
     sections = build_advice_sections(numbers, BY_MONEY)
-    pdf = render_pdf(numbers, photo_path, Paper.LETTER, sections)
+    pdf = render_pdf(numbers, sections, photo_path, Paper.LETTER)
     sizes, words = set(), []
 
     def visit(text, cm, tm, font, size):
@@ -104,7 +104,7 @@ def test_nothing_reaches_over_the_margins_and_no_two_words_lie_on_each_other(
         pytest.skip("pdftotext is missing (as root: apt-get install poppler-utils)")
     path = tmp_path / "owner.pdf"
     sections = build_advice_sections(numbers, STATES[state])
-    path.write_bytes(render_pdf(numbers, photo_path, Paper.LETTER, sections))
+    path.write_bytes(render_pdf(numbers, sections, photo_path, Paper.LETTER))
     printed = subprocess.run(["pdftotext", "-bbox", path, "-"], capture_output=True, check=True)
     words_seen = 0
     for page in ElementTree.fromstring(printed.stdout).iter(f"{XHTML}page"):
@@ -126,8 +126,8 @@ def test_nothing_reaches_over_the_margins_and_no_two_words_lie_on_each_other(
 
 
 def test_the_page_begins_with_the_owners_sections_and_the_contents_follow(numbers, photo_path):
-    sections = (*build_advice_sections(numbers, BY_MONEY), *build_sections(numbers)[2:])
-    html = render_html(numbers, photo_path, sections).decode()
+    sections = build_sections(numbers, BY_MONEY)
+    html = render_html(numbers, sections, photo_path).decode()
     keys = re.findall(r'<section id="([\w-]+)"', html)
     assert keys == [section.key for section in sections]
     assert html.count('<nav aria-label="Contents">') == 1
@@ -135,7 +135,7 @@ def test_the_page_begins_with_the_owners_sections_and_the_contents_follow(number
 
 
 def test_charts_for_a_narrow_screen_are_no_wider_than_it_needs(numbers, photo_path):
-    html = render_html(numbers, photo_path, build_advice_sections(numbers, BY_MONEY)).decode()
+    html = render_html(numbers, build_advice_sections(numbers, BY_MONEY), photo_path).decode()
     narrow = re.findall(r'<figure class="chart narrow">.*?viewBox="0 0 (\d+)', html, re.DOTALL)
     assert narrow == ["120", "120"]
     assert ".narrow .paper" in html
@@ -145,7 +145,7 @@ def test_hostile_text_in_the_advice_is_only_text(numbers, photo_path, hostile):
     advice = replace(
         BY_MONEY, words=hostile, reasons=(hostile,), missing=(hostile,), currency=hostile
     )
-    html = render_html(numbers, photo_path, build_advice_sections(numbers, advice)).decode()
+    html = render_html(numbers, build_advice_sections(numbers, advice), photo_path).decode()
     assert html.count("<script") == 1
     assert "<img src=http" not in html
     assert "&lt;script&gt;" in html

@@ -18,6 +18,7 @@ from fieldapp.report.pieces import Chart, Paragraph, Points, Table, Tone
 from fieldapp.report.sections.plugging import build_plugging
 from model.decision.gas_curves import gas_side_today
 from model.thermal.plugging_cost import RETUNE_CAUTION, one_more_plug, plugging_cost
+from tests.fieldapp.report.invented_advice import BY_MONEY
 from tests.model.decision.fired_boiler import fired_boiler
 
 PLUGS = {"found": ("2.1", "2.2", "3.1"), "plugged_now": ("2.3",)}
@@ -187,10 +188,12 @@ def test_where_nothing_is_computed_one_sentence_says_why(numbers_with, photo_pat
     nothing = numbers_with(**changes)
     (paragraph,) = build_plugging(nothing).pieces
     assert words in paragraph.words
-    block = condition(nothing)["plugging"]
+    block = condition(nothing, BY_MONEY)["plugging"]
     assert block["why_not"] == paragraph.words
     assert (block["by_pass"], block["curves"], block["stack_rise_k"]) == ([], [], None)
-    assert paragraph.words in unescape(render_html(nothing, photo_path).decode())
+    assert paragraph.words in unescape(
+        render_html(nothing, [build_plugging(nothing)], photo_path).decode()
+    )
 
 
 # ------------------------------------------------------------------ the file
@@ -199,7 +202,7 @@ def test_where_nothing_is_computed_one_sentence_says_why(numbers_with, photo_pat
 def test_the_block_is_what_plugging_cost_says(usual):
     fit = usual.gas_side.fit
     cost = plugging_cost(fit.boiler, {2: 3, 3: 1}, fit.pressures)
-    block = json.loads(json.dumps(condition(usual)["plugging"], allow_nan=False))
+    block = json.loads(json.dumps(condition(usual, BY_MONEY)["plugging"], allow_nan=False))
     assert block["why_not"] is None
     for name in ("stack_rise_k", "efficiency_loss_points", "fuel_rise_percent", "draft_ratio"):
         assert block[name] == getattr(cost, name)

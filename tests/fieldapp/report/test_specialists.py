@@ -18,6 +18,7 @@ from model.store.opening import open_store
 from model.store.surroundings import Surroundings
 from model.tubesheet.layout import Tube, default_key
 from model.wall.firm_results import FirmSurvey, survey_note, survey_of
+from tests.fieldapp.report.invented_advice import BY_MONEY
 
 EDDY = FirmSurvey(firm="Invented Probes", method="eddy-current", date="2026-03-09")
 OTHER = FirmSurvey(firm="Second Firm. Ltd by the lake", method="ultrasonic", date="2026-03-10")
@@ -137,7 +138,7 @@ def test_without_a_firm_the_section_says_so(section_of):
 def test_a_firms_readings_make_no_forecast_of_the_others(section_of):
     numbers = section_of((key(1), EDDY, loss(30)), (key(2), EDDY, loss(20)))
     assert all(each.now is None for each in numbers.worst)
-    assert "specialists" in [section.key for section in build_sections(numbers)]
+    assert "specialists" in [section.key for section in build_sections(numbers, BY_MONEY)]
 
 
 @pytest.mark.parametrize("survey", [EDDY, OTHER])

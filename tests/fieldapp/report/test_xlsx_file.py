@@ -13,8 +13,16 @@ from fieldapp.errors import FieldAppError
 from fieldapp.report.csv_files import TUBE_COLUMNS, tube_rows
 from fieldapp.report.xlsx_file import LONGEST_TEXT, render_xlsx
 from fieldapp.report.xlsx_tables import build_sheets
+from tests.fieldapp.report.invented_advice import (
+    BY_CONDITION,
+    BY_MONEY,
+    MANY_AND_HUGE,
+    NO_ADVICE,
+)
 
-SHEETS = ["tubes", "ends", "readings", "findings", "changes", "totals", "about", "cautions"]
+SHEETS = [
+    "tubes", "ends", "readings", "findings", "changes", "totals", "advice", "about", "cautions",
+]  # fmt: skip
 FORMULAS = (
     '=HYPERLINK("http://evil.example","x")',
     "+1+1",
@@ -33,7 +41,7 @@ def read(content):
 
 @pytest.fixture(scope="module")
 def content(numbers):
-    return render_xlsx(numbers)
+    return render_xlsx(numbers, BY_MONEY)
 
 
 @pytest.fixture(scope="module")
@@ -105,10 +113,80 @@ def test_it_says_what_it_is_about(book, numbers):
     assert [cell.value for cell in book["cautions"]["A"]] == ["Entry", "Pressure", "Decision"]
 
 
+# ------------------------------------------------------------------ the advice
+
+
+def test_every_option_has_a_row_with_its_costs_as_numbers(book):
+    options = {row["option"]: row for row in rows(book["advice"])}
+    assert [*options] == [each.plan.key for each in BY_MONEY.options]
+    retube = options["retube-pass-2"]
+    assert (retube["name"], retube["advised"], retube["ruled_out"]) == (
+        "Retubing pass 2", "yes", None,
+    )  # fmt: skip
+    assert (retube["currency"], retube["labour_hours"], retube["outage_days"]) == (
+        "USD", 371.4, 69.4,
+    )  # fmt: skip
+    money = BY_MONEY.result("retube-pass-2").money
+    # The format keeps 16 digits.
+    assert retube["cost_now"] == 88_420
+    assert retube["present_value"] == pytest.approx(money.present_value, rel=1e-15)
+    assert retube["present_value_p10"] == pytest.approx(money.p10, rel=1e-15)
+    assert retube["present_value_p90"] == pytest.approx(money.p90, rel=1e-15)
+    assert [retube[f"cost_year_{year}"] for year in range(11)] == [88_420, *[6_140] * 10]
+    assert retube["tube_leaks"] == pytest.approx(8.5)
+    assert retube["joint_leaks"] == pytest.approx(2.0)
+
+
+def test_what_was_not_worked_out_is_empty_and_never_nothing(book):
+    rental = next(row for row in rows(book["advice"]) if row["option"] == "rental")
+    assert rental["ruled_out"].startswith("Ruled out: its cost cannot be worked out")
+    assert (rental["cost_now"], rental["cost_year_10"], rental["tube_leaks"]) == (None, None, None)
+    assert rental["labour_hours"] == 62
+
+
+def test_the_recommendation_stands_among_what_it_is_about(book, numbers):
+    about = rows(book["about"])
+    said = {row["what"]: row["value"] for row in about}
+    assert said["recommendation"] == "Retube pass 2."
+    assert said["kind of advice"] == "Lowest cost on these inputs"
+    assert said["runner-up"] == "Plugging now and retubing later"
+    assert said["margin to the runner-up, present value"] == 12_461
+    assert said["option by condition alone"] == numbers.advice.words
+    assert tuple(row["value"] for row in about if row["what"] == "reason") == BY_MONEY.reasons
+
+
+@pytest.mark.parametrize("advice", [BY_CONDITION, NO_ADVICE, MANY_AND_HUGE])
+def test_every_kind_of_advice_fills_its_columns(numbers, advice):
+    sheet = next(each for each in build_sheets(numbers, advice) if each.name == "advice")
+    assert len(sheet.rows) == len(advice.options)
+    assert all(len(row) == len(sheet.columns) for row in sheet.rows)
+    years = sum(column.startswith("cost_year_") for column in sheet.columns)
+    assert years == (26 if advice is MANY_AND_HUGE else 0)
+    read(render_xlsx(numbers, advice))
+
+
+@pytest.mark.parametrize("typed", FORMULAS)
+def test_no_text_of_the_advice_becomes_a_formula(numbers, typed):
+    options = tuple(replace(each, ruled_out=typed) for each in BY_MONEY.options)
+    advice = replace(BY_MONEY, words=typed, reasons=(typed,), currency=typed, options=options)
+    content = render_xlsx(numbers, advice)
+    book = read(content)
+    assert {row["ruled_out"] for row in rows(book["advice"])} == {typed}
+    assert {row["currency"] for row in rows(book["advice"])} == {typed}
+    said = {row["what"]: row["value"] for row in rows(book["about"])}
+    assert said["recommendation"] == said["reason"] == typed
+    with zipfile.ZipFile(BytesIO(content)) as parts:
+        sheets = [parts.read(name).decode() for name in parts.namelist() if "sheet" in name]
+    assert not any(re.search(r"<f[ >]|<hyperlink", text) for text in sheets)
+
+
+# ------------------------------------------------------------------ text is only text
+
+
 @pytest.mark.parametrize("typed", FORMULAS)
 def test_no_text_becomes_a_formula_a_link_or_a_number(numbers, typed):
     facts = replace(numbers.facts, tag=typed, owner=typed)
-    content = render_xlsx(replace(numbers, facts=facts))
+    content = render_xlsx(replace(numbers, facts=facts), BY_MONEY)
     about = {row["what"]: row["value"] for row in rows(read(content)["about"])}
     assert about["owner"] == typed
     with zipfile.ZipFile(BytesIO(content)) as parts:
@@ -122,7 +200,9 @@ def test_no_text_becomes_a_formula_a_link_or_a_number(numbers, typed):
 def test_hostile_notes_are_only_text(make_numbers):
     typed = '=cmd|"/C calc"!A0 \x01\u202e <b>&'
     numbers, _ = make_numbers(typed)
-    (note,) = [row["note"] for row in rows(read(render_xlsx(numbers))["findings"]) if row["note"]]
+    (note,) = [
+        row["note"] for row in rows(read(render_xlsx(numbers, BY_MONEY))["findings"]) if row["note"]
+    ]
     assert note == '=cmd|"/C calc"!A0 \ufffd\ufffd <b>&'
 
 
@@ -130,14 +210,14 @@ def test_a_text_longer_than_a_cell_is_cut_and_says_so(numbers):
     facts = replace(numbers.facts, owner="w" * 40_000)
     about = {
         row["what"]: row["value"]
-        for row in rows(read(render_xlsx(replace(numbers, facts=facts)))["about"])
+        for row in rows(read(render_xlsx(replace(numbers, facts=facts), BY_MONEY))["about"])
     }
     assert len(about["owner"]) == LONGEST_TEXT
     assert about["owner"].endswith("(cut here: a cell holds no more)")
 
 
 def test_the_same_numbers_give_the_same_bytes(content, numbers):
-    assert render_xlsx(numbers) == content
+    assert render_xlsx(numbers, BY_MONEY) == content
 
 
 def test_it_is_dated_with_the_time_printed(book, numbers):
@@ -145,7 +225,7 @@ def test_it_is_dated_with_the_time_printed(book, numbers):
 
 
 def test_every_row_has_a_cell_for_every_column(numbers):
-    for sheet in build_sheets(numbers):
+    for sheet in build_sheets(numbers, BY_MONEY):
         assert sheet.rows, sheet.name
         assert {len(row) for row in sheet.rows} == {len(sheet.columns)}
 
@@ -153,4 +233,4 @@ def test_every_row_has_a_cell_for_every_column(numbers):
 def test_without_the_library_it_says_what_to_install(numbers, monkeypatch):
     monkeypatch.setitem(sys.modules, "xlsxwriter", None)
     with pytest.raises(FieldAppError, match=r"python3 -m pip install 'tubewright\[office\]'"):
-        render_xlsx(numbers)
+        render_xlsx(numbers, BY_MONEY)

@@ -1,0 +1,81 @@
+"""When to decide: the day that is counted back from the next planned outage, or now.
+
+Page and terminal say the same. Not here: the day itself (``model.decision.advise``).
+"""
+
+from datetime import date
+
+from fieldapp.report.advice_picks import advised_option
+from fieldapp.report.numbers import ConditionNumbers
+from fieldapp.report.wording import say_number
+from model.decision.advice import Advice
+from model.decision.plans import Plan
+
+NO_DAY = (
+    "No day to decide by can be named: it is counted back from the next planned outage by the time "
+    "that tubes take to come, and one of these is not stated."
+)
+
+
+def decide_by_words(numbers: ConditionNumbers, advice: Advice) -> str:
+    """The day by which to decide and what it is counted back from; now, where tubes are awaited."""
+    result = advised_option(advice)
+    if result is not None and _awaits_tubes(result.plan):
+        return _now(numbers, advice, result.plan)
+    if advice.decide_by is None:
+        return NO_DAY
+    weeks, planned = _lead_weeks(numbers), _next_outage(numbers)
+    why = ""
+    if weeks is not None and planned is not None:
+        why = f": {_take(weeks)}, the next planned outage is {planned}"
+    return f"Decide by {advice.decide_by}{why}.{_if_past(numbers, advice.decide_by)}"
+
+
+def _awaits_tubes(plan: Plan) -> bool:
+    """Whether this outage, or a boiler rented for it, waits until tubes have come."""
+    return plan.waits_days > 0.0 or plan.rental_weeks > 0.0
+
+
+def _now(numbers: ConditionNumbers, advice: Advice, plan: Plan) -> str:
+    weeks, planned = _lead_weeks(numbers), _next_outage(numbers)
+    waits = "the rented boiler" if plan.rental_weeks > 0.0 else "the outage"
+    take = "how long tubes take is not stated" if weeks is None else _take(weeks)
+    said = f"Decide now: {take}, and {waits} waits for them."
+    if advice.decide_by is None or planned is None:
+        return said
+    return (
+        f"{said} For the planned outage of {planned} the tubes would have to be ordered by "
+        f"{advice.decide_by}.{_if_past(numbers, advice.decide_by)}"
+    )
+
+
+def _take(weeks: float) -> str:
+    return f"tubes take {say_number(weeks)} week{'' if weeks == 1 else 's'}"
+
+
+def _lead_weeks(numbers: ConditionNumbers) -> float | None:
+    weeks = numbers.facts.settings.get("outage", {}).get("tube_lead_weeks")
+    return None if isinstance(weeks, bool) or not isinstance(weeks, int | float) else weeks
+
+
+def _next_outage(numbers: ConditionNumbers) -> str | None:
+    planned = numbers.facts.settings.get("outage", {}).get("next")
+    return planned if isinstance(planned, str) else None
+
+
+def _if_past(numbers: ConditionNumbers, day: str) -> str:
+    """What to add where the day lies before the inspection, or before the day of printing."""
+    by = _day(day)
+    inspected = _day(numbers.inspection.facts.date or "")
+    if by is None:
+        return ""
+    if inspected is not None and by < inspected:
+        return " That day was past at the inspection."
+    return " That day has passed." if by < numbers.printed_at.date() else ""
+
+
+def _day(text: str) -> date | None:
+    try:
+        return date.fromisoformat(text)
+    except ValueError:
+        return None

@@ -1,0 +1,86 @@
+"""The advice in the workbook: a row for each option, and the recommendation in rows of words.
+
+Not here: writing the file (``xlsx_file``), the other sheets (``xlsx_tables``).
+"""
+
+from collections.abc import Iterable, Sequence
+
+from fieldapp.report.csv_files import Cell
+from fieldapp.report.decide_by import decide_by_words
+from fieldapp.report.numbers import ConditionNumbers
+from fieldapp.report.sections.owner_option import option_heading
+from fieldapp.report.sections.owner_unknown import not_known
+from model.decision.advice import Advice, OptionMoney
+from model.decision.option_names import option_name
+
+
+def advice_columns(advice: Advice) -> Sequence[str]:
+    """One for each year of the horizon among them; year 0 is this outage."""
+    return (
+        "option",
+        "name",
+        "advised",
+        "ruled_out",
+        "currency",
+        "cost_now",
+        "present_value",
+        "present_value_p10",
+        "present_value_p90",
+        *(f"cost_year_{year}" for year in range(_years(advice))),
+        "tube_leaks",
+        "joint_leaks",
+        "labour_hours",
+        "outage_days",
+    )
+
+
+def advice_rows(advice: Advice) -> Iterable[Sequence[Cell]]:
+    """The options in the advice's order; what was not worked out stays empty."""
+    years = _years(advice)
+    for each in advice.options:
+        yield (
+            each.plan.key,
+            option_name(each.plan.key),
+            each.plan.key == advice.option,
+            each.ruled_out,
+            advice.currency,
+            *_money_cells(each.money, years),
+            each.hours,
+            each.days,
+        )
+
+
+def about_advice(numbers: ConditionNumbers, advice: Advice) -> Iterable[Sequence[Cell]]:
+    """What is advised and why, and the option by condition alone beside it."""
+    yield ("recommendation", advice.words)
+    yield ("kind of advice", option_heading(numbers, advice))
+    yield ("advised by", advice.by)
+    if advice.option is not None:
+        yield ("when to decide", decide_by_words(numbers, advice))
+    yield from (("reason", reason) for reason in advice.reasons)
+    if advice.runner_up is not None:
+        yield ("runner-up", option_name(advice.runner_up))
+        yield ("margin to the runner-up, present value", advice.margin)
+        yield ("share of the trials in which it is cheaper", advice.share_cheaper)
+    yield ("option by condition alone", numbers.advice.words)
+    yield from (("reason by condition alone", reason) for reason in numbers.advice.reasons)
+    yield from (("not known", each) for each in not_known(numbers, advice))
+
+
+def _years(advice: Advice) -> int:
+    """Years that have a cost, this outage included; none where nothing has a price."""
+    return max((len(each.money.flows) for each in advice.options if each.money), default=0)
+
+
+def _money_cells(money: OptionMoney | None, years: int) -> tuple[Cell, ...]:
+    if money is None:
+        return (None,) * (4 + years + 2)
+    return (
+        money.cost_now,
+        money.present_value,
+        money.p10,
+        money.p90,
+        *money.flows,
+        sum(money.leaks),
+        sum(money.joint_leaks),
+    )
