@@ -13,9 +13,12 @@ if TYPE_CHECKING:
 
     Floats = NDArray[np.float64]
 
-LARGE_MEAN: Final = 100.0
+LARGE_MEAN: Final = 200.0
 """Above it the search does not begin at 0, where the chance is too small for a number."""
 _DEVIATIONS = 10.0
+"""So far from the mean there is no chance left, either way,"""
+_BEYOND = 60.0
+"""and so many counts more where the mean is small."""
 _FIRST_COUNTS = 4
 """Looked at for all; few are above."""
 
@@ -54,6 +57,7 @@ def _search_on(uniform: Floats, mean: Floats, chance: Floats, up_to: Floats) -> 
     if large.size:
         found[large], chance[large] = _far_from_nothing(mean[large])
         up_to[large] = chance[large]
+    most = np.ceil(mean + _DEVIATIONS * np.sqrt(mean) + _BEYOND)
     places = np.arange(uniform.size)
     count, step = found.copy(), _FIRST_COUNTS
     while places.size:
@@ -64,18 +68,21 @@ def _search_on(uniform: Floats, mean: Floats, chance: Floats, up_to: Floats) -> 
         sums += up_to
         too_small = (uniform > sums).sum(axis=0)
         found[places] = count + 1.0 + too_small
-        more = (too_small == step).nonzero()[0]
+        # Whatever rounding does to the sums, it ends where no more chance is left.
+        more = ((too_small == step) & (counts[-1] < most[places])).nonzero()[0]
         places, uniform, mean = places[more], uniform[more], mean[more]
         count, chance, up_to = counts[-1, more], chances[-1, more], sums[-1, more]
         step *= 2
-    return found
+    return np.minimum(found, most)
 
 
 def _far_from_nothing(mean: Floats) -> tuple[Floats, Floats]:
-    """A count far below the mean, and its chance."""
+    """A count far below a large mean, and its chance by Stirling's series, whose terms stay small
+    where a difference of large logarithms would not be exact."""
     import numpy as np
 
     count = np.floor(mean - _DEVIATIONS * np.sqrt(mean))
-    count = np.maximum(count, 0.0)
-    logs = np.concatenate(([0.0], np.cumsum(np.log(np.arange(1.0, count.max() + 1.0)))))
-    return count, np.exp(count * np.log(mean) - mean - logs[count.astype(np.intp)])
+    above = mean - count
+    factorial = 1 / (12 * count) - 1 / (360 * count**3) + 1 / (1260 * count**5)
+    exponent = count * np.log1p(above / count) - above - factorial
+    return count, np.exp(exponent) / np.sqrt(2 * np.pi * count)
