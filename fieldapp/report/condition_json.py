@@ -57,6 +57,9 @@ def condition(numbers: ConditionNumbers, advice: Advice) -> dict[str, Any]:
                 "span_mm": each.span_mm,
                 "permitted_mm": each.permitted_mm,
                 "status": each.status,
+                "bare_mm": each.bare_mm,
+                "is_bare": each.is_bare,
+                "permitted_by": each.permitted_by,
             }
             for each in numbers.clusters
         ],
@@ -73,6 +76,7 @@ def condition(numbers: ConditionNumbers, advice: Advice) -> dict[str, Any]:
                 "act": each.act,
                 "basis": each.basis,
                 "status": str(each.status),
+                "plugs_beside_bare_plate": each.plugs_beside_bare_plate,
             }
             for each in numbers.limits
         ],

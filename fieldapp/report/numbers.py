@@ -19,7 +19,7 @@ from fieldapp.report.changes_found import (
 )
 from fieldapp.report.questions import Question, open_questions
 from model.condition.boiler_facts import BoilerFacts
-from model.condition.clusters import Cluster, find_clusters
+from model.condition.clusters import Cluster, accepted_widths, find_clusters
 from model.condition.counts import (
     PassTotals,
     Totals,
@@ -142,6 +142,7 @@ def build_numbers(
     size = TubeSize(od_mm=facts.od_mm, wall_mm=facts.wall_mm)
     totals = count_boiler(tubes, as_left, size)
     passes = count_passes(tubes, as_left, size)
+    limits_set = facts.settings.get("limits", {})
     clusters = find_clusters(
         tubes,
         facts.sheets,
@@ -149,8 +150,9 @@ def build_numbers(
         shell_diameter_mm=facts.shell_diameter_mm,
         furnaces=facts.furnaces,
         mawp_mpa=facts.mawp_mpa,
+        accepted=accepted_widths(limits_set),
     )
-    rules = limits_with_overrides(facts.settings.get("limits", {}))
+    rules = limits_with_overrides(limits_set)
     limits = judge_limits(passes, coverage, clusters, rules)
     previous = _previous(boiler, inspection)
     trusted = trusted_readings(boiler, inspection, default_wall_mm=facts.wall_mm)

@@ -16,7 +16,13 @@ from model.condition.counts import PassTotals
 from model.condition.coverage import Coverage
 from model.condition.tubes import TubeCondition
 from model.decision.by_condition import is_too_wide, plugged_stays
-from model.decision.limits import OUT_OF_SERVICE, PLUGGED, LimitResult, LimitStatus
+from model.decision.limits import (
+    OUT_OF_SERVICE,
+    PLUGGED,
+    LimitResult,
+    LimitStatus,
+    place_judged,
+)
 from model.tubesheet.faces import Sheet, ends_on_sheet
 
 BAR_TO_ACT = 0.8
@@ -212,15 +218,17 @@ def place_row(
 ) -> LimitRow:
     """The open place that was judged, with the plugs inside it."""
     sheet = facts.sheet(result.sheet or "")
-    of_sheet = [each for each in clusters if each.sheet == result.sheet]
-    place = next(
-        each
-        for each in of_sheet
-        if (each.span_mm, each.status) == (result.value, str(result.status))
-    )
+    place = place_judged(clusters, result.sheet or "")
     passes = {each.pass_ for each in ends_on_sheet(facts.faces, place.sheet)}
     stays = plugged_stays([each for each in tubes if each.tube.pass_ in passes])
     more = [_held_against(result, place, sheet, facts.mawp_mpa)]
+    beside = result.plugs_beside_bare_plate
+    if beside:
+        verb = "stands" if beside == 1 else "stand"
+        more.append(
+            f"{say_count(beside, 'plug')} {verb} beside bare plate that is too wide even with "
+            "every tube in service: what holds it (stays, an edge) is not entered."
+        )
     if stays:
         which = f"Stay tube {stays[0]} is" if len(stays) == 1 else f"{len(stays)} stay tubes are"
         more.append(f"{which} plugged: refer to an engineer.")

@@ -12,7 +12,7 @@ from fieldapp.report.wording import say_list
 from fieldapp.view.limit_rows import LimitRow, coverage_row, pass_row, place_row
 from fieldapp.view.mark_words import say_count
 from model.condition.boiler_facts import BoilerFacts
-from model.condition.clusters import Cluster, find_clusters
+from model.condition.clusters import Cluster, accepted_widths, find_clusters
 from model.condition.counts import PassTotals, TubeSize, as_left, count_passes
 from model.condition.coverage import count_coverage
 from model.condition.tubes import TubeCondition
@@ -65,6 +65,7 @@ def limits_page(
     size = TubeSize(od_mm=facts.od_mm, wall_mm=facts.wall_mm)
     passes = count_passes(tubes, as_left, size)
     coverage = count_coverage(in_scope)
+    limits_set = facts.settings.get("limits", {})
     clusters = find_clusters(
         tubes,
         facts.sheets,
@@ -72,8 +73,9 @@ def limits_page(
         shell_diameter_mm=facts.shell_diameter_mm,
         furnaces=facts.furnaces,
         mawp_mpa=facts.mawp_mpa,
+        accepted=accepted_widths(limits_set),
     )
-    rules = limits_with_overrides(facts.settings.get("limits", {}))
+    rules = limits_with_overrides(limits_set)
     of_pass = {each.pass_: each for each in passes}
     rows = []
     for result in judge_limits(passes, coverage, clusters, rules):

@@ -178,7 +178,10 @@ def _reasons(
     reasons += _beyond(limits, LimitStatus.WATCH)
     if reasons:
         return reasons
-    is_whole = all(limit.status is not LimitStatus.UNKNOWN for limit in limits)
+    is_whole = all(
+        limit.status is not LimitStatus.UNKNOWN and not limit.plugs_beside_bare_plate
+        for limit in limits
+    )
     kept = "every limit is kept" if is_whole else "every limit that could be judged is kept"
     return [f"No tube is bad, no joint leaks, and {kept}."]
 
@@ -211,7 +214,21 @@ def _missing(totals: Totals, coverage: Coverage, limits: Sequence[LimitResult]) 
         missing.append(f"{count} tube{'s' if count > 1 else ''} on which two people disagree")
     if any(limit.name == CLUSTER and limit.status is LimitStatus.UNKNOWN for limit in limits):
         missing.append("plate thickness, stress or MAWP, without which clusters cannot be judged")
+    bare = [limit for limit in limits if limit.plugs_beside_bare_plate]
+    if bare:
+        missing.append(_bare_plate(bare))
     return missing
+
+
+def _bare_plate(limits: Sequence[LimitResult]) -> str:
+    """What is not entered of the sheets on which plugs stand beside bare plate."""
+    count = sum(limit.plugs_beside_bare_plate for limit in limits)
+    *others, last = (str(limit.sheet) for limit in limits)
+    sheets = f"{', '.join(others)} and {last} sheets" if others else f"{last} sheet"
+    return (
+        f"what holds the {sheets} beside {'their' if others else 'its'} tubes (stays, edges) is "
+        f"not entered; {count} plug{'' if count == 1 else 's'} beside bare plate cannot be judged"
+    )
 
 
 def _tubes(count: int) -> str:

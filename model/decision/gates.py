@@ -30,7 +30,7 @@ OUT_OF_REACH: Final = frozenset(
 )
 """Reasons for which an end cannot be looked at in this outage as it stands (ours)."""
 
-_ASK: Final = "Ask an engineer first."
+_ASK: Final = "Ask an engineer first"
 _OTHER: Final = {PLUG_BAD_AND_WEAK: "plug-bad", REPLACE_BAD_AND_WEAK: "replace-bad"}
 
 
@@ -127,13 +127,13 @@ def _stay_questions(
             f"a circle of {worst.value:.0f} mm around plugs on the {worst.sheet} sheet is left "
             f"without a working tube or stay; {worst.act:.0f} mm is permitted."
             + (f"{likewise}{'' if len(others) == 1 else 's'}." if others else "")
-            + f" {_ASK}"
+            + f" {_ASK}; the answer goes into [limits] cluster."
         )
     if plugged_stays:
         count = len(plugged_stays)
         named = f"stay tube{'' if count == 1 else 's'} {said_list(plugged_stays)}"
         which = named if count <= MOST_NAMED else said(count, "stay tube")
-        yield f"{which} {_is(count)} plugged after it. {_ASK}"
+        yield f"{which} {_is(count)} plugged after it. {_ASK}."
 
 
 def _times_permitted(limit: LimitResult) -> float:

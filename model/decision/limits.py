@@ -46,6 +46,8 @@ class LimitResult:
     status: LimitStatus
     pass_: int | None = None
     sheet: str | None = None
+    plugs_beside_bare_plate: int = 0
+    """Of a sheet: plugs that also lie in places that are not judged (``Cluster.is_bare``)."""
 
 
 PLUGGED = "plugged_percent"
@@ -72,10 +74,13 @@ DEFAULT_LIMITS: Mapping[str, LimitRule] = {
 
 
 def limits_with_overrides(overrides: Mapping[str, Mapping[str, object]]) -> Mapping[str, LimitRule]:
-    """The limits in force: the defaults, with the owner's ``{watch, act, basis}`` where given."""
+    """The limits in force: the defaults, with the owner's ``{watch, act, basis}`` where given.
+
+    What is given for open places is by sheet: ``model.condition.clusters.accepted_widths``.
+    """
     rules = dict(DEFAULT_LIMITS)
     for name, given in overrides.items():
-        if name not in rules:
+        if name not in rules or name == CLUSTER or not isinstance(given, Mapping):
             continue
         rule = rules[name]
         rules[name] = LimitRule(
@@ -136,33 +141,40 @@ def limit_status(rule: LimitRule, value: float | None) -> LimitStatus:
     return LimitStatus.OK
 
 
-def _cluster_results(clusters: Sequence[Cluster], rule: LimitRule) -> list[LimitResult]:
-    """The widest open place of each sheet against its permitted pitch.
+def place_judged(clusters: Sequence[Cluster], sheet: str) -> Cluster:
+    """The open place of a sheet that its limit is about: the widest of those to be referred.
 
-    A place with a plugged stay tube is referred at any width, so it comes before wider ones.
+    A place with a plugged stay tube is referred at any width, so it comes before wider ones that
+    are kept. A bare place says nothing of its plugs, each of which lies in another place too.
     """
-    widest: dict[str, Cluster] = {}
-    for cluster in sorted(clusters, key=lambda each: (each.status != "refer", -each.span_mm)):
-        widest.setdefault(cluster.sheet, cluster)
-    return [
-        LimitResult(
-            name=CLUSTER,
-            value=cluster.span_mm,
-            high=None,
-            watch=None,
-            act=cluster.permitted_mm,
-            basis=rule.basis if _is_about_width(cluster) else _STAY,
-            status=LimitStatus(cluster.status),
-            sheet=sheet,
-        )
-        for sheet, cluster in widest.items()
-    ]
+    judged = [each for each in clusters if each.sheet == sheet and not each.is_bare]
+    return min(judged, key=lambda each: (each.status != "refer", -each.span_mm))
 
 
-def _is_about_width(cluster: Cluster) -> bool:
-    permitted = cluster.permitted_mm
-    return cluster.status != "refer" or (permitted is not None and cluster.span_mm > permitted)
+def _cluster_results(clusters: Sequence[Cluster], rule: LimitRule) -> list[LimitResult]:
+    """Of each sheet the weightiest open place, against what is permitted there."""
+    sheets = dict.fromkeys(each.sheet for each in clusters if not each.is_bare)
+    return [_place_result(clusters, sheet, rule) for sheet in sheets]
+
+
+def _place_result(clusters: Sequence[Cluster], sheet: str, rule: LimitRule) -> LimitResult:
+    place = place_judged(clusters, sheet)
+    is_about_stay = place.status == "refer" and not place.is_wider_than_permitted
+    beside = (each.tubes for each in clusters if each.sheet == sheet and each.is_bare)
+    return LimitResult(
+        name=CLUSTER,
+        value=place.span_mm,
+        high=None,
+        watch=None,
+        act=place.permitted_mm,
+        basis=_STAY if is_about_stay else place.permitted_by or rule.basis,
+        status=LimitStatus(place.status),
+        sheet=sheet,
+        plugs_beside_bare_plate=len(set().union(*beside)),
+    )
 
 
 def _number(value: object, default: float | None) -> float | None:
-    return float(value) if isinstance(value, int | float) else default
+    if isinstance(value, bool) or not isinstance(value, int | float):
+        return default
+    return float(value)

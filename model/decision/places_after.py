@@ -10,7 +10,7 @@ from dataclasses import dataclass, replace
 from typing import Final
 
 from model.condition.boiler_facts import BoilerFacts
-from model.condition.clusters import Cluster, find_clusters
+from model.condition.clusters import Cluster, accepted_widths, find_clusters
 from model.condition.tubes import TubeCondition, TubeStatus
 from model.record.words import State
 from model.tubesheet.faces import Sheet, ends_on_sheet
@@ -75,6 +75,7 @@ class _SheetPlaces:
         passes = {shown.pass_ for shown in ends_on_sheet(facts.faces, sheet.key)}
         here = [each for each in tubes if each.tube.pass_ in passes]
         self._sheet, self._facts, self._find = sheet, facts, find
+        self._accepted = accepted_widths(facts.settings.get("limits", {}))
         self._key_of = {each.hole: each.tube.key for each in here}
         self._at = {each.tube.key: (each.tube.x_mm, each.tube.y_mm) for each in here}
         self._open = {each.tube.key: replace(each, left=IN_SERVICE) for each in here}
@@ -129,6 +130,7 @@ class _SheetPlaces:
             shell_diameter_mm=self._facts.shell_diameter_mm,
             furnaces=self._facts.furnaces,
             mawp_mpa=self._facts.mawp_mpa,
+            accepted=self._accepted,
         )
         return self._group(keys, clusters)
 

@@ -6,7 +6,7 @@ tubes count as out of service, and what pitch is permitted (``stayed_plate``).
 """
 
 import math
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
 from model.errors import ModelError
@@ -35,30 +35,37 @@ def open_circles(
     removed: Mapping[str, Point],
     shell_radius_mm: float | None,
     furnaces: Sequence[Circle] = (),
+    stands_for_none: Callable[[OpenCircle], bool] | None = None,
 ) -> list[OpenCircle]:
     """The maximal open circles that hold a removed tube's centre, widest first.
 
     A circle is open when no survivor's centre lies inside it and it stays inside the shell and
     outside the furnaces; it is bounded when it cannot grow without moving off what it touches.
     Of the bounded ones (``bounded_circles``) those are left out whose removed tubes all lie in
-    another that is at least as wide: three neighbouring plugs are one place, not four.
+    another that is at least as wide: three neighbouring plugs are one place, not four. A circle
+    that ``stands_for_none`` takes the place only of others of its own kind.
 
     Every removed tube is in at least one circle, and the widest that holds it is always listed.
     Where no bounded circle holds a tube, or only one narrower than the circle around the tube's
     own centre up to the nearest thing that holds, that one stands for it. It happens beside the
-    rim, and at the edge of the tubes when no shell is given, where the true place may be wider.
+    rim, and at the edge of the tubes when no shell is given, where the true place may be wider; and
+    beside those that stand for none.
 
     Raises: ModelError when a centre lies outside the shell or inside a furnace.
     """
+    is_apart = stands_for_none or _never
     kept: list[OpenCircle] = []
-    holding: dict[str, list[set[str]]] = {}
-    for circle in bounded_circles(survivors, removed, shell_radius_mm, furnaces):
-        keys = set(circle.removed)
-        if any(keys <= wider for wider in holding.get(circle.removed[0], ())):
+    holding: dict[str, list[tuple[set[str], bool]]] = {}
+    for circle in bounded_circles(survivors, removed, shell_radius_mm, furnaces, is_apart):
+        keys, stands_apart = set(circle.removed), is_apart(circle)
+        if any(
+            keys <= wider and (stands_apart or not wider_stands_apart)
+            for wider, wider_stands_apart in holding.get(circle.removed[0], ())
+        ):
             continue
         kept.append(circle)
         for key in keys:
-            holding.setdefault(key, []).append(keys)
+            holding.setdefault(key, []).append((keys, stands_apart))
     return kept
 
 
@@ -67,11 +74,12 @@ def bounded_circles(
     removed: Mapping[str, Point],
     shell_radius_mm: float | None,
     furnaces: Sequence[Circle] = (),
+    stands_for_none: Callable[[OpenCircle], bool] | None = None,
 ) -> list[OpenCircle]:
     """Every bounded open circle that holds a removed tube's centre, widest first.
 
     Its centre is a corner of the Voronoi diagram of survivors, shell and furnaces, or lies straight
-    across between one of them and the shell. Raises as ``open_circles``.
+    across between one of them and the shell. With stand-ins, and raises, as ``open_circles``.
     """
     rims = _rims(shell_radius_mm, furnaces)
     _refuse_misplaced([*survivors, *removed.values()], rims)
@@ -89,7 +97,7 @@ def bounded_circles(
     corners.extend(corner for corner in _rim_corners(rims) if search.is_open(corner))
     if shell_radius_mm is None:
         corners = _within_tubes(corners, [*survivors, *removed.values()])
-    return _holding(_distinct(corners), removed, search)
+    return _holding(_distinct(corners), removed, search, stands_for_none or _never)
 
 
 class _Search:
@@ -128,6 +136,10 @@ class _Search:
     def is_open(self, corner: Corner) -> bool:
         x, y, radius = corner
         return self.clearance(x, y) >= radius - _SAME_MM
+
+
+def _never(_: OpenCircle) -> bool:
+    return False
 
 
 def _rims(shell_radius_mm: float | None, furnaces: Sequence[Circle]) -> list[Rim]:
@@ -187,39 +199,47 @@ def _distinct(corners: Sequence[Corner]) -> list[Corner]:
 
 
 def _holding(
-    corners: Sequence[Corner], removed: Mapping[str, Point], search: _Search
+    corners: Sequence[Corner],
+    removed: Mapping[str, Point],
+    search: _Search,
+    stands_for_none: Callable[[OpenCircle], bool],
 ) -> list[OpenCircle]:
     """Circles with the removed tubes inside, and stand-ins where ``open_circles`` says so."""
     keys = sorted(removed)
     points = [removed[key] for key in keys]
     grid = PointGrid(points, max(usual_spacing(points), search.spacing))
-    inside: list[tuple[Corner, list[str]]] = []
+    circles: list[OpenCircle] = []
     barely: dict[str, Corner] = {}
     for corner in sorted(corners, key=_widest_first):
         x, y, radius = corner
         depths = [(keys[index], radius - far) for index, far in grid.within(x, y, radius)]
         held = [key for key, depth in depths if depth > _EDGE_MM]
         if held:
-            inside.append((corner, held))
+            circles.append(_open_circle(corner, held))
         for key, depth in depths:
             if depth > 0.0:
                 barely.setdefault(key, corner)
+    barely_only = barely.keys() - set[str]().union(*(circle.removed for circle in circles))
+    circles += [_open_circle(barely[key], [key]) for key in keys if key in barely_only]
     widest: dict[str, float] = {}
-    for (_, _, radius), held in inside:
-        for key in held:
-            widest.setdefault(key, radius)
+    for circle in circles:
+        if not stands_for_none(circle):
+            for key in circle.removed:
+                widest.setdefault(key, circle.span_mm / 2.0)
     for key in keys:
+        if key in barely_only and key in widest:
+            continue
         around = _around(removed[key], search)
-        if key not in widest and key in barely:
-            inside.append((barely[key], [key]))
-        elif around[2] > widest.get(key, 0.0) + _SAME_MM:
+        if around[2] > widest.get(key, 0.0) + _SAME_MM:
             near = grid.within(*around)
-            inside.append((around, [keys[i] for i, far in near if around[2] - far > _EDGE_MM]))
-    circles = (
-        OpenCircle(x_mm=x, y_mm=y, span_mm=2.0 * radius, removed=tuple(sorted(held)))
-        for (x, y, radius), held in inside
-    )
+            held = [keys[i] for i, far in near if around[2] - far > _EDGE_MM]
+            circles.append(_open_circle(around, held))
     return sorted(circles, key=lambda c: _widest_first((c.x_mm, c.y_mm, c.span_mm)))
+
+
+def _open_circle(corner: Corner, removed: Sequence[str]) -> OpenCircle:
+    x, y, radius = corner
+    return OpenCircle(x_mm=x, y_mm=y, span_mm=2.0 * radius, removed=tuple(sorted(removed)))
 
 
 def _around(point: Point, search: _Search) -> Corner:

@@ -97,6 +97,9 @@ CLUSTER = {
     "span_mm": NUMBER,
     "permitted_mm": or_null(NUMBER),
     "status": TEXT,
+    "bare_mm": NUMBER,
+    "is_bare": YES_NO,
+    "permitted_by": or_null(TEXT),
 }
 WALL = {
     "retirement": or_null((dict,)),
@@ -125,6 +128,7 @@ LIMIT = {
     "act": or_null(NUMBER),
     "basis": TEXT,
     "status": TEXT,
+    "plugs_beside_bare_plate": WHOLE,
 }
 RECOMMENDATION = {
     "option": or_null(TEXT),

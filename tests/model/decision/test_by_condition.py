@@ -16,8 +16,10 @@ from tests.model.condition.small_boiler import SmallBoiler
 
 FACE = Face(
     key="f", name="front", sheet="front", looks="rearward",
-    shows=(Shown(pass_=2, end="front"), Shown(pass_=3, end="front")),
+    shows=tuple(Shown(pass_=number, end="front") for number in (2, 3, 4)),
 )  # fmt: skip
+THREE_ROWS = {2: 40, 3: 40, 4: 40}
+"""One row for each pass: pass 3 stands between the two others, pass 2 at the edge."""
 BORE = {"leak_at": "bore"}
 JOINT = {"leak_at": "joint"}
 ACT = {"findings": [{"mechanism": "bead-cracked", "side": "fire", "grade": "act", "note": ""}]}
@@ -205,21 +207,21 @@ def test_a_partial_look_never_says_to_retube_a_pass_or_to_find_out_more(scope, w
 
 
 def test_reasons_come_by_weight_coverage_limits_bad_clusters_joints_and_what_to_watch():
-    boiler = SmallBoiler({2: 40, 3: 40})
+    boiler = SmallBoiler(THREE_ROWS)
     for number in range(1, 6):
         boiler.see(f"2.{number}", "plugged")
     boiler.see("2.10", "leaking", "front", **JOINT)
     boiler.see("3.1", "split")
-    for number in range(3, 5):
+    for number in range(20, 22):
         boiler.see(f"3.{number}", "plugged")
-    said_already = {"2.1", "2.2", "2.3", "2.4", "2.5", "2.10", "3.1", "3.3", "3.4"}
+    said_already = {"2.1", "2.2", "2.3", "2.4", "2.5", "2.10", "3.1", "3.20", "3.21"}
     never_seen = {f"2.{number}" for number in range(30, 40)}
     for key in boiler.keys:
         if key not in said_already | never_seen:
             boiler.see(key, "sound")
     said = advice(boiler, plate_mm=5.0)
     heads = [
-        "139 of 160 tube ends",  # ten tubes and the rear of 2.10
+        "219 of 240 tube ends",  # ten tubes and the rear of 2.10
         "Pass 2: at least 12.5 % plugged",
         "Pass 2: at least 12.5 % out of service",
         "1 tube is bad",
@@ -239,10 +241,14 @@ def test_bad_tubes_come_before_levels_that_are_only_to_be_watched():
 
 
 def test_a_cluster_says_span_and_permitted_pitch():
-    said = advice(marked({"2.20": ("plugged", {})}), plate_mm=5.0)
+    said = advice(marked({"3.20": ("plugged", {})}, THREE_ROWS), plate_mm=5.0)
     (reason,) = (r for r in said.reasons if "sheet" in r)
-    # p = t sqrt(S C / P) = 5 sqrt(90 x 2.1 / 1.0)
-    assert "69 mm is permitted: refer to an engineer." in reason
+    # Two pitches around it; p = t sqrt(S C / P) = 5 sqrt(90 x 2.1 / 1.0)
+    assert reason == (
+        "On the front sheet a circle of 140 mm around plugs holds no working tube or stay; 69 mm "
+        "is permitted: refer to an engineer."
+    )
+    assert said.missing == ()
 
 
 def test_a_plugged_stay_tube_is_a_reason_even_where_nothing_else_can_be_judged():
@@ -270,6 +276,31 @@ def test_without_plate_stress_or_mawp_clusters_cannot_be_judged_and_not_every_li
     assert said.reasons == (
         "No tube is bad, no joint leaks, and every limit that could be judged is kept.",
     )
+
+
+@pytest.mark.parametrize(
+    ("keys", "said"),
+    [
+        (("2.20",), "1 plug beside bare plate cannot be judged"),
+        (("2.20", "4.3", "3.10"), "2 plugs beside bare plate cannot be judged"),
+    ],
+)
+def test_plugs_beside_bare_plate_are_missing_and_no_reason_to_ask_an_engineer(keys, said):
+    # 275 mm permitted: beyond the outer rows nothing is entered that holds the plate.
+    found = advice(marked({key: ("plugged", {}) for key in keys}, THREE_ROWS))
+    assert found.option == "run-on"
+    assert found.missing == (
+        "what holds the front sheet beside its tubes (stays, edges) is not entered; " + said,
+    )
+    assert found.reasons == (
+        "No tube is bad, no joint leaks, and every limit that could be judged is kept.",
+    )
+
+
+def test_a_plug_between_others_is_judged_and_nothing_is_missing():
+    found = advice(marked({"3.20": ("plugged", {})}, THREE_ROWS))
+    assert found.missing == ()
+    assert found.reasons == ("No tube is bad, no joint leaks, and every limit is kept.",)
 
 
 def test_what_is_carried_is_dealt_with_as_what_was_seen():

@@ -6,11 +6,21 @@ Not here: how limits stand after an option (``test_limits_after``).
 import pytest
 from hypothesis import given
 
+from model.condition.clusters import AcceptedWidth, find_clusters
+from model.condition.coverage import count_coverage
 from model.decision.advice import GasAfter
 from model.decision.gates import reachable_unseen_ends, ruled_out
-from model.decision.limits import CLUSTER, LimitResult, LimitStatus
+from model.decision.limits import (
+    CLUSTER,
+    DEFAULT_LIMITS,
+    LimitResult,
+    LimitStatus,
+    judge_limits,
+)
 from model.decision.options import plans_of
+from model.tubesheet.faces import Sheet
 from tests.model.condition.small_boiler import SmallBoiler
+from tests.model.condition.test_clusters import FRONT, grid
 from tests.model.decision.situation_cases import a_pass, a_situation, situations
 
 SOUND = a_situation(a_pass())
@@ -85,7 +95,8 @@ def test_a_place_wider_than_permitted_rules_out_until_an_engineer_was_asked():
     limits = [place("front", 150.0, 214.0, "ok"), place("chamber", 228.4, 214.4, "refer")]
     assert why(WORN, "plug-bad", limits=limits) == (
         "Ruled out: a circle of 228 mm around plugs on the chamber sheet is left without a working "
-        "tube or stay; 214 mm is permitted. Ask an engineer first."
+        "tube or stay; 214 mm is permitted. Ask an engineer first; the answer goes into [limits] "
+        "cluster."
     )
 
 
@@ -93,12 +104,50 @@ def test_of_several_sheets_the_one_farthest_beyond_is_told_and_the_others_named(
     limits = [place("front", 230.0, 200.0, "refer"), place("rear", 220.0, 110.0, "refer")]
     assert why(WORN, "plug-bad", limits=limits) == (
         "Ruled out: a circle of 220 mm around plugs on the rear sheet is left without a working "
-        "tube or stay; 110 mm is permitted. Likewise on the front sheet. Ask an engineer first."
+        "tube or stay; 110 mm is permitted. Likewise on the front sheet. Ask an engineer first; "
+        "the answer goes into [limits] cluster."
     )
 
 
 def test_a_place_that_cannot_be_judged_rules_nothing_out():
     assert why(WORN, "plug-bad", limits=[place("front", 500.0, None, "unknown")]) is None
+
+
+def limits_of_plugs(*keys, accepted=None):
+    """Of a square of 7 by 7 tubes in a wide sheet, where 177 mm are permitted."""
+    sheet = Sheet(key="front", name="front", plate_mm=12.4, stress_mpa=92.4)
+    clusters = find_clusters(
+        grid(set(keys)), (sheet,), (FRONT,), shell_diameter_mm=3000.0, furnaces=(), mawp_mpa=1.0,
+        accepted=accepted,
+    )  # fmt: skip
+    limits = judge_limits((), count_coverage(()), clusters, DEFAULT_LIMITS)
+    return [each for each in limits if each.name == CLUSTER]
+
+
+@pytest.mark.parametrize("keys", [("d7",), ("a1",), ("d7", "a4", "g1")])
+def test_lone_plugs_beside_bare_plate_rule_nothing_out(keys):
+    (limit,) = limits_of_plugs(*keys)
+    assert limit.plugs_beside_bare_plate == len(keys)
+    assert why(WORN, "plug-bad", limits=[limit]) is None
+
+
+@pytest.mark.parametrize("keys", [(), ("d7",)])
+def test_four_plugs_in_the_middle_rule_out_beside_bare_plate_or_not(keys):
+    four = ("d4", "d5", "e4", "e5")
+    limits = limits_of_plugs(*four, *keys)
+    assert "a circle of 221 mm around plugs on the front sheet" in why(
+        WORN, "plug-bad", limits=limits
+    )
+    answer = {"front": AcceptedWidth(width_mm=230.0, basis="letter")}
+    allowed = limits_of_plugs(*four, *keys, accepted=answer)
+    assert [(each.act, each.basis) for each in allowed] == [(230.0, "letter")]
+    assert why(WORN, "plug-bad", limits=allowed) is None
+
+
+def test_a_cluster_at_the_edge_is_not_hidden_behind_the_bare_plate_beside_it():
+    limits = limits_of_plugs("c7", "d7", "e7", "c6", "d6", "e6")
+    assert limits[0].plugs_beside_bare_plate > 0
+    assert "around plugs on the front sheet" in why(WORN, "plug-bad", limits=limits)
 
 
 def test_a_plugged_stay_tube_is_a_question_for_an_engineer():

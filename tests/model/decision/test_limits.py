@@ -26,11 +26,21 @@ from tests.model.condition.small_boiler import SmallBoiler
 ORDER = [LimitStatus.OK, LimitStatus.WATCH, LimitStatus.ACT]
 
 
-def place(sheet, span_mm, permitted_mm, status):
+def place(sheet, span_mm, permitted_mm, status, *, tubes=("2.1",), bare_mm=0.0, **more):
     return Cluster(
-        sheet=sheet, tubes=("2.1",), span_mm=span_mm, permitted_mm=permitted_mm, status=status,
-        x_mm=0.0, y_mm=0.0,
+        sheet=sheet, tubes=tubes, span_mm=span_mm, bare_mm=bare_mm, permitted_mm=permitted_mm,
+        status=status, x_mm=0.0, y_mm=0.0, **more,
     )  # fmt: skip
+
+
+def bare(span_mm=867.0, **more):
+    """A place of the chamber sheet, where 214 mm are permitted."""
+    return place("chamber", span_mm, 214.0, "refer", bare_mm=span_mm - 100.0, **more)
+
+
+def place_limit(*clusters):
+    (result,) = (r for r in judged(SmallBoiler({2: 1}), clusters) if r.name == CLUSTER)
+    return result
 
 
 def judged(boiler, clusters=(), overrides=()):
@@ -111,6 +121,19 @@ def test_a_limit_that_does_not_exist_changes_nothing():
     assert limits_with_overrides({"colour": {"act": 1}}) == DEFAULT_LIMITS
 
 
+@pytest.mark.parametrize("stored", [None, 5, "5 %", [1], True])
+def test_what_another_program_stored_as_a_limit_changes_nothing(stored):
+    given = {PLUGGED: stored, CLUSTER: stored}
+    assert limits_with_overrides(given) == DEFAULT_LIMITS
+    rule = limits_with_overrides({PLUGGED: {"watch": stored, "act": True}})[PLUGGED]
+    assert (rule.watch, rule.act) == (5.0, 10.0)
+
+
+def test_an_engineers_answer_for_a_sheet_is_no_level_of_every_sheet():
+    answer = {CLUSTER: {"chamber": {"act_mm": 240.0, "basis": "letter"}}}
+    assert limits_with_overrides(answer) == DEFAULT_LIMITS
+
+
 def test_every_pass_is_judged_for_itself_with_its_high_figure():
     boiler = SmallBoiler({2: 4, 3: 2})
     boiler.see("2.1", "plugged")
@@ -147,10 +170,47 @@ def test_of_each_sheet_the_widest_place_stands():
 
 
 def test_a_narrow_place_with_a_plugged_stay_comes_before_a_wide_one_that_is_kept():
-    clusters = [place("front", 240.0, 250.0, "ok"), place("front", 140.0, 250.0, "refer")]
-    (result,) = (r for r in judged(SmallBoiler({2: 1}), clusters) if r.name == CLUSTER)
+    result = place_limit(place("front", 240.0, 250.0, "ok"), place("front", 140.0, 250.0, "refer"))
     assert (result.value, str(result.status)) == (140.0, "refer")
     assert result.basis == "a plugged stay tube is always referred to an engineer"
+
+
+@pytest.mark.parametrize(("span_mm", "status"), [(228.0, "refer"), (172.0, "ok")])
+def test_a_bare_place_hides_no_narrower_one_that_is_the_plugs_doing(span_mm, status):
+    result = place_limit(bare(), place("chamber", span_mm, 214.0, status))
+    assert (result.value, str(result.status)) == (span_mm, status)
+    assert "stayed flat plate" in result.basis
+    assert result.plugs_beside_bare_plate == 1
+
+
+def test_plugs_beside_bare_plate_are_counted_once_and_by_sheet():
+    clusters = [
+        bare(600.0, tubes=("2.1", "2.2")),
+        bare(tubes=("2.2", "2.9")),
+        place("chamber", 140.0, 214.0, "ok", tubes=("2.1", "2.2", "2.9")),
+        place("front", 140.0, 250.0, "ok"),
+    ]
+    counts = {
+        each.sheet: each.plugs_beside_bare_plate
+        for each in judged(SmallBoiler({2: 1}), clusters)
+        if each.name == CLUSTER
+    }
+    assert counts == {"chamber": 3, "front": 0}
+
+
+def test_an_engineers_answer_is_the_basis_of_its_sheet_alone():
+    letter = "letter of the owner's engineer"
+    clusters = [
+        place("chamber", 228.0, 240.0, "ok", permitted_by=letter),
+        place("front", 228.0, 253.0, "ok"),
+    ]
+    bases = {
+        each.sheet: each.basis
+        for each in judged(SmallBoiler({2: 1}), clusters)
+        if each.name == CLUSTER
+    }
+    assert bases["chamber"] == letter
+    assert "stayed flat plate" in bases["front"]
 
 
 def test_a_boiler_without_plugs_has_no_limit_on_clusters():

@@ -9,7 +9,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from model.condition.boiler_facts import document_facts
-from model.condition.clusters import find_clusters
+from model.condition.clusters import accepted_widths, find_clusters
 from model.decision.places_after import IN_SERVICE, PLUGGED, PlacesAfter
 from model.tubesheet.faces import Sheet
 from model.tubesheet.layout import Circle
@@ -24,9 +24,12 @@ KEYS = sorted(each.hole for each in TUBES)
 SHELL_MM, FURNACE = 1700.0, Circle(x_mm=420.0, y_mm=80.0, diameter_mm=120.0)
 
 
+ANSWERS = {"cluster": {"chamber": {"act_mm": 240.0, "basis": "letter"}}}
+
+
 def facts(shell_mm=SHELL_MM):
     return replace(
-        document_facts("b", {}, {}), sheets=SHEETS, faces=(FRONT, CHAMBER, REAR),
+        document_facts("b", {}, {"limits": ANSWERS}), sheets=SHEETS, faces=(FRONT, CHAMBER, REAR),
         shell_diameter_mm=shell_mm, furnaces=(FURNACE,), mawp_mpa=1.0,
     )  # fmt: skip
 
@@ -35,14 +38,18 @@ def searched(plugged, shell_mm=SHELL_MM):
     tubes = [replace(each, left=PLUGGED if each.hole in plugged else IN_SERVICE) for each in TUBES]
     return find_clusters(
         tubes, SHEETS, (FRONT, CHAMBER, REAR), shell_diameter_mm=shell_mm, furnaces=(FURNACE,),
-        mawp_mpa=1.0,
+        mawp_mpa=1.0, accepted=accepted_widths(ANSWERS),
     )  # fmt: skip
 
 
 def named(clusters):
     return sorted(
-        (each.sheet, each.tubes, round(each.span_mm, 3), each.status) for each in clusters
-    )
+        (
+            each.sheet, each.tubes, round(each.span_mm, 3), each.status, round(each.bare_mm, 3),
+            each.is_bare, each.permitted_by or "",
+        )
+        for each in clusters
+    )  # fmt: skip
 
 
 PLUGS = st.sets(st.sampled_from(KEYS), max_size=6)
@@ -67,6 +74,14 @@ def test_without_a_shell_too(base, more):
     places = PlacesAfter(TUBES, facts(None))
     for plugged in (base, base | more, base - more):
         assert named(places.clusters(plugged)) == named(searched(plugged, None))
+
+
+def test_the_plate_of_these_tests_has_bare_places_and_others():
+    """So that the equality above is of both kinds, and of the width that an engineer accepts."""
+    found = PlacesAfter(TUBES, facts()).clusters({"f8", "d4", "d5", "e4", "e5"})
+    kinds = {(each.sheet, each.is_bare, each.status) for each in found}
+    assert {("front", True, "refer"), ("chamber", False, "ok"), ("front", False, "refer")} <= kinds
+    assert {each.permitted_by for each in found if each.sheet == "chamber"} == {"letter"}
 
 
 def test_a_sheet_without_plugs_has_no_place():

@@ -127,6 +127,40 @@ def test_a_plug_at_the_edge_without_a_shell_is_measured_to_its_neighbours() -> N
     assert circles[0].span_mm >= 2 * PITCH_MM - 1e-6
 
 
+@pytest.mark.parametrize("count", [1, 2, 3, 7])
+def test_what_stands_for_none_hides_no_circle_of_another_kind(count: int) -> None:
+    """At the top of the tubes every plug lies in a wide circle up to the shell, and in another."""
+    tubes = lattice("triangular", 1500.0)
+    tubes = {key: place for key, place in tubes.items() if place[1] < 0.0}
+    keys = nearest(tubes, (0.0, 0.0), count)
+    survivors = [place for key, place in tubes.items() if key not in keys]
+    removed = {key: tubes[key] for key in keys}
+
+    def is_wide(circle: OpenCircle) -> bool:
+        return circle.span_mm > 500.0
+
+    everything = open_circles(survivors, removed, 750.0)
+    apart = open_circles(survivors, removed, 750.0, stands_for_none=is_wide)
+    assert any(map(is_wide, everything))
+    assert [c for c in apart if is_wide(c)] == [c for c in everything if is_wide(c)]
+    assert {key for c in apart if not is_wide(c) for key in c.removed} == set(keys)
+    spans = [circle.span_mm for circle in apart]
+    assert spans == sorted(spans, reverse=True)
+    for circle in apart:
+        assert min(math.dist(p, (circle.x_mm, circle.y_mm)) for p in survivors) == pytest.approx(
+            circle.span_mm / 2
+        )
+
+
+def test_a_plug_of_which_every_circle_stands_for_none_has_the_one_around_its_own_centre() -> None:
+    survivors = [(x, 0.0) for x in (-300.0, -200.0, -100.0, 100.0, 200.0, 300.0)]
+    circles = open_circles(
+        survivors, {"plug": (0.0, 0.0)}, 400.0, stands_for_none=lambda c: c.span_mm > 400.0
+    )
+    assert [circle.span_mm for circle in circles] == pytest.approx([425.0, 200.0])
+    assert (circles[1].x_mm, circles[1].y_mm) == (0.0, 0.0)
+
+
 def test_without_plugs_or_without_anything_around_there_is_no_circle() -> None:
     assert open_circles([(0.0, 0.0), (70.0, 0.0)], {}, 400.0) == []
     assert open_circles([], {"a": (0.0, 0.0)}, None) == []
