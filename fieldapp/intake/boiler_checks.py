@@ -6,7 +6,7 @@ Not here: single values (``boiler_schema``), and where the tubes are (``model.tu
 from collections.abc import Mapping, Sequence
 from typing import Any
 
-from fieldapp.intake.faults import FaultList, meant, quoted
+from fieldapp.intake.faults import FaultList, meant, printable, quoted
 from model.tubesheet.layout import KEY_RULE, is_key
 
 Table = Mapping[str, Any]
@@ -99,6 +99,8 @@ def check_wall(wall: Table, faults: FaultList) -> None:
 def check_limits(limits: Mapping[str, Table], faults: FaultList) -> None:
     """Watch comes before act: from below, except for coverage, which is good when high."""
     for name, limit in limits.items():
+        if name == "cluster":
+            continue
         watch, act = limit.get("watch"), limit.get("act")
         if watch is None and act is None:
             faults.add(f"[limits] {name}: watch or act must be given.")
@@ -108,3 +110,16 @@ def check_limits(limits: Mapping[str, Table], faults: FaultList) -> None:
             faults.add(f"[limits] {name}: watch {watch:g} must be at least act {act:g}.")
         elif name != "coverage_percent" and watch > act:
             faults.add(f"[limits] {name}: watch {watch:g} must be at most act {act:g}.")
+
+
+def check_accepted_widths(
+    limits: Mapping[str, Table], sheets: Sequence[Table], faults: FaultList
+) -> None:
+    """An engineer's answer is for a sheet of the file, where the file says which there are."""
+    known = [sheet["key"] for sheet in sheets if "key" in sheet]
+    for key in limits.get("cluster", {}):
+        if known and key not in known:
+            faults.add(
+                f"[limits] cluster: {quoted(key)} is none of the [[sheets]]; write one of: "
+                f"{', '.join(map(printable, known))}."
+            )

@@ -6,7 +6,9 @@ Not here: reading the file (``boiler_toml``), and rules between keys (``boiler_c
 from collections.abc import Mapping
 from typing import Any
 
+from fieldapp.intake.faults import quoted
 from fieldapp.intake.toml_fields import (
+    MAX_TABLES,
     Read,
     Schema,
     Spot,
@@ -22,7 +24,9 @@ from fieldapp.intake.toml_fields import (
     texts,
     whole,
 )
+from model.condition.clusters import WIDEST_ACCEPTED_MM
 from model.record.words import BoilerKind, End, Looks
+from model.tubesheet.layout import KEY_RULE, is_key
 
 COST_SOURCES = ("quoted", "owner", "assumed")
 TUBE_ENDS = ("rolled", "rolled-flared", "rolled-beaded", "rolled-welded", "welded")
@@ -119,9 +123,37 @@ OUTAGE: Schema = {
     "tube_lead_weeks": number(least=0, most=1_000),
 }
 _LIMIT: Schema = {"watch": _PERCENT, "act": _PERCENT, "basis": text}
+_ACCEPTED: Schema = {"act_mm": number(above=0, most=WIDEST_ACCEPTED_MM), "basis": text}
+
+
+def accepted_by_sheet(value: object, spot: Spot) -> dict[str, Any] | None:
+    """The open places that an engineer accepts, by the key of the sheet, each with its basis."""
+    width = "act_in = 9.5" if spot.is_us else "act_mm = 240"
+    example = f'write one such as {{chamber = {{{width}, basis = "..."}}}}.'
+    if not isinstance(value, Mapping):
+        spot.fault(f"must be a table by sheet; {example}")
+        return None
+    if len(value) > MAX_TABLES:
+        spot.fault(f"has {len(value)} entries; at most {MAX_TABLES}.")
+        return None
+    found: dict[str, Any] = {}
+    for key, answer in value.items():
+        here = spot.inside(key if is_key(key) else quoted(key))
+        if not is_key(key):
+            here.fault(f"the key of a sheet must be {KEY_RULE}.")
+        elif not isinstance(answer, Mapping):
+            here.fault(f"must be the table of a sheet; {example}")
+        else:
+            found[key] = read_table_of(answer, _ACCEPTED, here, needed=tuple(_ACCEPTED))
+    return found or None
+
+
 LIMITS: Schema = {
-    name: lambda value, spot: read_table_of(value, _LIMIT, spot)
-    for name in ("plugged_percent", "out_of_service_percent", "coverage_percent")
+    **{
+        name: lambda value, spot: read_table_of(value, _LIMIT, spot)
+        for name in ("plugged_percent", "out_of_service_percent", "coverage_percent")
+    },
+    "cluster": accepted_by_sheet,
 }
 
 _HOURS_BY_END: Schema = {end: number(least=0) for end in ("rolled", "beaded", "welded")}

@@ -64,6 +64,7 @@ def read_boiler(path: Path, *, tag_needed: bool = True) -> BoilerFile:
     boiler_checks.check_faces(faces, sheets, faults)
     boiler_checks.check_wall(sections["wall"], faults)
     boiler_checks.check_limits(sections["limits"], faults)
+    boiler_checks.check_accepted_widths(sections["limits"], sheets, faults)
     faults.refuse_if_any()
     return BoilerFile(
         boiler=sections["boiler"],

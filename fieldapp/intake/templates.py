@@ -164,6 +164,10 @@ horizon_years = 15                 # years that are looked ahead
 plugged_percent = {watch = 5, act = 10, basis = "invented for this example"}
 out_of_service_percent = {watch = 5, act = 10, basis = "invented for this example"}
 coverage_percent = {watch = 95, act = 80, basis = "invented for this example"}
+# Open places around plugs: what an engineer answered, by the key of the sheet. act_mm is the widest
+# circle without a working tube or stay that is accepted there; it takes the place of the pitch that
+# follows from plate, stress and MAWP. basis must say whose answer it is, and of what day.
+cluster = {chamber = {act_mm = 240, basis = "invented: letter of the owner's engineer, 2026-10-01"}}
 """
 
 OBSERVATIONS_CSV = """\

@@ -17,7 +17,8 @@ from model.decision.prices import COUNTED_AS_NOTHING, ESSENTIAL
 
 FILE_NAME = "advice-input.toml"
 _EMPTY: tuple[Any, ...] = (None, "", {}, [])
-_FIRST = {key: place for place, key in enumerate(("value", "source", "watch", "act", "basis"))}
+_FIRST_KEYS = ("value", "source", "watch", "act", "act_mm", "basis")
+_FIRST = {key: place for place, key in enumerate(_FIRST_KEYS)}
 _ORDER = ("wall", "firing", "outage", "costs", "limits")
 
 

@@ -134,6 +134,8 @@ output_kw = 9810.554074
 stack_c = 200
 air_c = -40
 oxygen_percent = 3
+[limits]
+cluster = {front = {act_mm = 254, basis = "letter"}}
 """
 US = """
 units = "us"
@@ -165,6 +167,8 @@ output_bhp = 1000
 stack_f = 392
 air_f = -40
 oxygen_percent = 3
+[limits]
+cluster = {front = {act_in = 10, basis = "letter"}}
 """
 
 
@@ -299,15 +303,49 @@ def test_limits_are_told_in_the_units_of_the_file(refused):
           '[costs] freight: must be a number, or {value = 1.0, source = "quoted"}.']),
         (TAG + "[limits]\nplugged_percent = {watch = 10, act = 5}\n"
          "coverage_percent = {watch = 80, act = 95}\nout_of_service_percent = {basis = \"x\"}\n"
-         "cluster = {act = 1}\n",
-         ["[limits] cluster: is not a known key.",
+         "clusters = {}\n",
+         ["[limits] clusters: is not a known key; did you mean 'cluster'?",
           "[limits] plugged_percent: watch 10 must be at most act 5.",
           "[limits] out_of_service_percent: watch or act must be given.",
           "[limits] coverage_percent: watch 80 must be at least act 95."]),
+        (TAG + "[limits]\ncluster = 240\n",
+         ["[limits] cluster: must be a table by sheet; write one such as "
+          '{chamber = {act_mm = 240, basis = "..."}}.']),
+        ('units = "us"\n' + TAG + "[limits]\ncluster = {act_in = 9}\n",
+         ["[limits] cluster, act_in: must be the table of a sheet; write one such as "
+          '{chamber = {act_in = 9.5, basis = "..."}}.']),
+        (TAG + '[limits]\ncluster = {a = {act_mm = 240}, b = {act_in = 9, basis = " "}, '
+         '"c d" = {}, e = {act_mm = 0, basis = 1, act = 3}}\n',
+         ["[limits] cluster, a, basis: is missing.",
+          "[limits] cluster, b, act_in: this file is in SI units; write act_mm, or "
+          'units = "us" on top.',
+          "[limits] cluster, b, act_mm: is missing.",
+          "[limits] cluster, b, basis: is missing.",
+          "[limits] cluster, 'c d': the key of a sheet must be 1 to 32 letters, digits, '.', '_' "
+          "or '-', the first a letter or digit.",
+          "[limits] cluster, e, act: is not a known key; did you mean 'act_mm'?",
+          "[limits] cluster, e, act_mm: 0 must be above 0 and at most 100000.",
+          "[limits] cluster, e, basis: must be text in quotes."]),
+        (TAG + '[[sheets]]\nkey = "front"\n[[sheets]]\nkey = "rear"\n[limits]\n'
+         'cluster = {front = {act_mm = 240, basis = "x"}, Rear = {act_mm = 240, basis = "x"}}\n',
+         ["[limits] cluster: 'Rear' is none of the [[sheets]]; write one of: front, rear."]),
+        (TAG + "[limits]\ncluster = {"
+         + ", ".join(f's{n} = {{act_mm = 1, basis = "x"}}' for n in range(101)) + "}\n",
+         ["[limits] cluster: has 101 entries; at most 100."]),
     ],
 )  # fmt: skip
 def test_a_wrong_file_is_refused_with_these_sentences(refused, text, faults):
     assert sorted(refused(text)) == sorted(faults)
+
+
+def test_an_engineers_answer_is_kept_by_the_key_of_the_sheet(read):
+    """Which sheets there are is not known without [[sheets]]: such an answer is kept."""
+    answer = {"chamber": {"act_mm": 240.0, "basis": "letter of 2026-10-01"}}
+    text = '[limits.cluster.chamber]\nact_mm = 240\nbasis = " letter of 2026-10-01 "\n'
+    assert read(TAG + text).settings == {"limits": {"cluster": answer}}
+    assert read(TAG + "[limits]\ncluster = {}\n").settings == {"limits": {}}
+    sheets = '[[sheets]]\nkey = "chamber"\n'
+    assert read(TAG + text + sheets).settings == {"limits": {"cluster": answer}}
 
 
 def test_faults_of_different_sections_come_in_one_refusal(refused):

@@ -26,7 +26,13 @@ STORED = {
         "hours_per_tube": {"value": {"rolled": 2.5, "welded": 4.0}, "source": "owner"},
         "discount_percent": {"value": 0.00001, "source": "assumed"},
     },
-    "limits": {"plugged_percent": {"watch": 4.0, "act": 10.0, "basis": "the owner's manual"}},
+    "limits": {
+        "plugged_percent": {"watch": 4.0, "act": 10.0, "basis": "the owner's manual"},
+        "cluster": {
+            "chamber": {"act_mm": 240.5, "basis": 'letter "7" of the engineer, 2026-10-01'},
+            "rear.2": {"act_mm": 200.0, "basis": "the same"},
+        },
+    },
 }
 
 
@@ -80,11 +86,13 @@ def test_what_another_program_stored_is_left_out_and_named(numbers, round_trip, 
             "plug_each": {"value": "cheap", "source": "owner"},
         },
         "outage": {"next": "some day\n[costs]\ncurrency = 'X'"},
+        "limits": {"cluster": {"chamber": {"act_mm": 240.0}}},
     }
     assert round_trip(stored) == {"costs": STORED["costs"]}
     text = (tmp_path / FILE_NAME).read_text(encoding="utf-8")
     assert "# laser_each is stored and left out" in text
     assert "# plug_each is stored and left out" in text
+    assert "# cluster is stored and left out" in text
     # An empty section would take the stored one away.
     assert "\n# [outage]\n" in text
 
