@@ -1,6 +1,7 @@
 """The tubes of a pass that were lost: found leaking or split, or plugged, each with its time.
 
-A joint leak loses no tube. Not here: how fast more are lost (``leak_history``).
+A joint leak loses no tube. Not here: how fast more are lost (``leak_history``), for which joints
+the boiler was stopped (``joint_stops``).
 """
 
 from collections.abc import Iterable, Set
@@ -22,6 +23,19 @@ class Loss:
     count: int
     after: date | None
     until: date
+    stopped: bool | None
+    """Whether the boiler was stopped for it: a dated event or work between inspections, or found in
+    a leak call. False: found when the boiler was down anyway. None: found plugged, and no record
+    says since when."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Stops:
+    """Of some losses, how many tubes stopped the boiler and how many did not; of the rest no record
+    tells."""
+
+    stopping: int
+    when_down: int
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -45,36 +59,67 @@ def losses_of_pass(
     losses: list[Loss] = []
     counted: set[tuple[str, int]] = set()
 
-    def add(hole: str, life: int, after: date | None, day: date) -> None:
+    def add(hole: str, life: int, after: date | None, day: date, stopped: bool | None) -> None:
         if (hole, life) not in counted:
             counted.add((hole, life))
-            losses.append(Loss(hole=hole, count=1, after=after, until=day))
+            losses.append(Loss(hole=hole, count=1, after=after, until=day, stopped=stopped))
 
     gap = [record for record in boiler.gap_work if _takes_out(record)]
     looked: date | None = None
+    looked_at: set[str] = set()
     for each in boiler.inspections:
         if not each.facts.date:
             continue
         day = last_day(each.facts.date)
+        is_call = each.facts.scope is Scope.LEAK_CALL
         for record in gap:
-            at = _day_of(record)
+            at = day_of(record)
             if at is None or at > day or (looked is not None and at <= looked):
                 continue
+            stopped = is_call or at < day
             named = record.body.get("hole")
             if named is not None and (hole := boiler.hole_class(named)) in holes:
-                add(hole, each.carried_in.life(hole).number, at, at)
+                add(hole, each.carried_in.life(hole).number, at, at, stopped)
             elif named is None and _is_leak_of(record, number):
                 count = record.body.get("count") or 1
-                losses.append(Loss(hole=None, count=count, after=at, until=at))
+                losses.append(Loss(hole=None, count=count, after=at, until=at, stopped=stopped))
         for hole in sorted(holes):
+            life = each.carried_in.life(hole).number
             if any(is_lost(each.end_found(hole, end)) for end in End):
-                add(hole, each.carried_in.life(hole).number, looked, day)
+                is_told = not _is_only_plugged(each, hole) or (is_call and hole in looked_at)
+                add(hole, life, looked, day, is_call if is_told else None)
             elif _is_plugged_today(each, hole):
-                add(hole, each.carried_in.life(hole).number, day, day)
+                # In a leak call too, a tube that was looked at and does not leak stops nothing.
+                add(hole, life, day, day, is_call and not _is_looked_at(each, hole))
         looked = day
+        looked_at |= {hole for (hole, _), end in each.found.items() if end.is_looked_at}
         if each is until:
             break
     return losses
+
+
+def losses_since(
+    number: int,
+    holes: Set[str],
+    boiler: FoldedBoiler,
+    inspection: FoldedInspection,
+    since: date | None,
+) -> list[Loss]:
+    """Those after a day (None: all) and not later than an inspection."""
+    today = last_day(inspection.facts.date or "0001-01-01")
+    return [
+        loss
+        for loss in losses_of_pass(number, holes, boiler, inspection)
+        if loss.until <= today and (since is None or loss.until > since)
+    ]
+
+
+def count_stops(losses: Iterable[Loss]) -> Stops:
+    told = [(loss.stopped, loss.count) for loss in losses]
+    return Stops(
+        stopping=sum(count for stopped, count in told if stopped),
+        when_down=sum(count for stopped, count in told if stopped is False),
+    )
 
 
 def recorded_losses(
@@ -83,9 +128,7 @@ def recorded_losses(
     """What the record of a pass holds of losses, whatever the age of the tubes."""
     today = last_day(inspection.facts.date or "0001-01-01")
     first = first_look(number, boiler, inspection)
-    losses = [
-        each for each in losses_of_pass(number, holes, boiler, inspection) if each.until <= today
-    ]
+    losses = losses_since(number, holes, boiler, inspection, None)
     undated = _undated_plugs(losses, boiler, inspection)
     said = [_said(record) for record in boiler.gap_work if _is_of(record, number, holes, boiler)]
     said += [each.facts.date or "" for each in (first, inspection) if each is not None]
@@ -136,6 +179,14 @@ def is_lost(end: EndFound | EndLeft) -> bool:
     if end.state is State.LEAKING:
         return end.leak_at is not LeakAt.JOINT
     return end.state in (State.SPLIT, State.PLUGGED)
+
+
+def day_of(record: Record) -> date | None:
+    """Of work or an event between inspections, the last day that its date may mean."""
+    try:
+        return last_day(_said(record))
+    except ValueError:
+        return None
 
 
 def years_between(since: date, until: date) -> float:
@@ -196,15 +247,12 @@ def _is_leak_of(record: Record, number: int) -> bool:
     return record.body.get("what") == EventWhat.LEAK and record.body.get("pass") == number
 
 
+def _is_looked_at(inspection: FoldedInspection, hole: str) -> bool:
+    return any(inspection.end_found(hole, end).is_looked_at for end in End)
+
+
 def _is_plugged_today(inspection: FoldedInspection, hole: str) -> bool:
     """Whether a tube without a leak was plugged in the outage of an inspection."""
     return hole not in inspection.renewed and any(
         inspection.end_left(hole, end).state is State.PLUGGED for end in End
     )
-
-
-def _day_of(record: Record) -> date | None:
-    try:
-        return last_day(_said(record))
-    except ValueError:
-        return None

@@ -5,7 +5,14 @@ Not here: the growth that is fitted to them (``test_leak_history``).
 
 import pytest
 
-from model.wall.losses import first_look, newly_lost, recorded_losses
+from model.wall.losses import (
+    Stops,
+    count_stops,
+    first_look,
+    losses_of_pass,
+    newly_lost,
+    recorded_losses,
+)
 from tests.model.condition.journal import AUTUMN, SPRING, entity
 from tests.model.condition.small_boiler import SmallBoiler, hole_of
 
@@ -95,6 +102,78 @@ def test_a_plug_with_a_date_or_of_this_outage_is_a_loss_at_the_first_look(boiler
     boiler.work("2.2", "plug", at=SPRING)
     found = record_of(boiler)
     assert (found.lost, found.undated_plugs) == (2, 0)
+
+
+# ------------------------------------------------------------------ which stopped the boiler
+
+
+def stopped(boiler, number=2):
+    """Whether each loss of a pass stopped the boiler, by tube key; those of no tube under None."""
+    folded = boiler.folded()
+    keys = {tube.hole: tube.key for tube in folded.tubes if tube.pass_ == number}
+    losses = losses_of_pass(number, keys.keys(), folded, boiler.inspection(AUTUMN, folded))
+    return {keys.get(loss.hole): loss.stopped for loss in losses}
+
+
+def test_dated_events_and_work_between_inspections_stopped_the_boiler(boiler):
+    boiler.journal.event("leak", "2016-11-03", hole=hole_of("2.1"))
+    boiler.journal.event("leak", "2017", **{"pass": 2, "count": 2})
+    boiler.journal.works("plug", at=None, hole=hole_of("2.2"), done_on="2024-07-01")
+    assert stopped(boiler) == {"2.1": True, None: True, "2.2": True}
+
+
+def test_what_an_inspection_found_or_its_outage_plugged_stopped_nothing(boiler):
+    boiler.see("2.1", "split", "rear")
+    boiler.see("2.2", "leaking", "front", leak_at="bore")
+    boiler.work("2.3", "plug")
+    # Plugged later, but found leaking before.
+    boiler.see("2.4", "leaking", "front", at=SPRING, leak_at="bore")
+    boiler.journal.works("plug", at=None, hole=hole_of("2.4"), done_on="2024-07-01")
+    assert stopped(boiler) == dict.fromkeys(("2.1", "2.2", "2.3", "2.4"), False)
+
+
+def test_a_loss_of_the_day_of_an_inspection_is_of_its_outage(boiler):
+    boiler.journal.works("plug", at=None, hole=hole_of("2.1"), done_on="2024-10-10")
+    boiler.journal.works("plug", at=None, hole=hole_of("2.2"), done_on="2024-10-09")
+    assert stopped(boiler) == {"2.1": False, "2.2": True}
+
+
+def test_of_a_plug_that_was_found_without_a_date_no_record_tells(boiler):
+    boiler.see("2.1", "plugged", at=SPRING)
+    boiler.see("2.2", "sound", at=SPRING)
+    boiler.see("2.2", "plugged")
+    boiler.see("2.3", "plugged", "front")
+    boiler.see("2.3", "leaking", "rear", leak_at="bore")
+    assert stopped(boiler) == {"2.1": None, "2.2": None, "2.3": False}
+
+
+def test_what_leaks_in_a_leak_call_stopped_the_boiler_and_what_is_plugged_to_be_safe_did_not():
+    boiler = SmallBoiler({2: 20}, scope="leak-call")
+    boiler.see("2.4", "sound", at=SPRING)
+    boiler.see("2.1", "split", "front")
+    boiler.work("2.1", "plug")
+    boiler.see("2.2", "thinned")
+    boiler.work("2.2", "plug")
+    boiler.work("2.3", "plug")  # nobody wrote down what it was like
+    boiler.see("2.4", "plugged")  # open in spring
+    boiler.see("2.5", "plugged")  # nobody knows since when
+    boiler.journal.works("plug", at=None, hole=hole_of("2.6"), done_on="2024-10-10")
+    assert stopped(boiler) == {
+        "2.1": True, "2.2": False, "2.3": True, "2.4": True, "2.5": None, "2.6": True,
+    }  # fmt: skip
+
+
+def test_stops_are_counted_by_tubes_and_what_no_record_tells_on_neither_side(boiler):
+    boiler.journal.event("leak", "2017", **{"pass": 2, "count": 3})
+    boiler.see("2.1", "plugged", at=SPRING)
+    boiler.see("2.2", "split", at=SPRING)
+    boiler.see("2.3", "split")
+    folded = boiler.folded()
+    holes = {tube.hole for tube in folded.tubes}
+    losses = losses_of_pass(2, holes, folded, boiler.inspection(AUTUMN, folded))
+    assert count_stops(losses) == Stops(stopping=3, when_down=2)
+    assert sum(loss.count for loss in losses) == 6
+    assert count_stops([]) == Stops(stopping=0, when_down=0)
 
 
 # ------------------------------------------------------------------ between two inspections
