@@ -35,10 +35,14 @@ class OptionMoney:
     flows_by_item: Mapping[str, tuple[float, ...]]
     """The same by the name of the price; they add up to ``flows``."""
     leaks: tuple[float, ...]
-    """Expected tube leaks of each year, 0 in year 0."""
+    """Tubes expected to be lost in each year, 0 in year 0, whether the boiler stops for them or
+    they are found when it is down anyway."""
     joint_leaks: tuple[float, ...]
+    """Joints expected to leak, likewise."""
+    forced_outages: tuple[float, ...]
+    """Of both, those for which the boiler is expected to stop."""
     leaks_p10: float
-    """Tube leaks over the horizon, 10 and 90 % of the trials."""
+    """Tubes lost over the horizon, 10 and 90 % of the trials."""
     leaks_p90: float
     planned: PlannedWork | None
 

@@ -6,6 +6,7 @@ here: what follows from the draws (``loss_rates``, ``trials``).
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING, Final
 
@@ -34,7 +35,7 @@ PRICE_SPREAD: Final = {
 # reach them in spite of rounding.
 _EDGE = 1e-12
 
-_PASSES, _TUBE_LEAKS, _JOINT_LEAKS, _PRICES = range(4)
+_PASSES, _TUBE_LEAKS, _JOINT_LEAKS, _PRICES, _TUBE_STOPS, _JOINT_STOPS = range(6)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -51,6 +52,11 @@ class Draws:
     weak_share: Floats
     """phi: share of the coming losses of old tubes that falls on the weak ones, while some are
     left."""
+    stopping_share: Floats
+    """psi: share of the coming lost tubes that stop the boiler; the rest are found when it is down
+    anyway."""
+    joint_stopping_share: Floats
+    """The same of the coming leaking joints."""
     tube_uniforms: Floats
     """[year, pass, trial], from year 1."""
     joint_uniforms: Floats
@@ -73,6 +79,8 @@ class Draws:
             shape=self.shape[:, part],
             joint_leaks_per_year=self.joint_leaks_per_year[:, part],
             weak_share=self.weak_share[:, part],
+            stopping_share=self.stopping_share[:, part],
+            joint_stopping_share=self.joint_stopping_share[:, part],
             tube_uniforms=self.tube_uniforms[:, :, part],
             joint_uniforms=self.joint_uniforms[:, :, part],
             price_factors=self.price_factors[:, part],
@@ -91,9 +99,10 @@ def draw(
 
     Per pass: m from Gamma(losses + 1/2); s from s_hat chi2(2n) / (2n) where the growth is known
     from n losses; joint leaks a year from Gamma(joint leaks + 1/2) / window; phi from
-    Beta(weak losses + 1/2, other losses seen before + 1/2). Each kind of chance has a stream of its
-    own, and later years come after earlier ones: a longer horizon leaves the years before as they
-    were.
+    Beta(weak losses + 1/2, other losses seen before + 1/2); psi from Beta(those that stopped the
+    boiler + 1/2, those found when it was down + 1/2), of tubes and of joints, which without any
+    record is half of them, widely spread. Each kind of chance has a stream of its own, and later
+    years come after earlier ones: a longer horizon leaves the years before as they were.
 
     Raises: OutOfRange unless there is a pass, a year and a trial, and every time is above 0;
     ModelError where numpy is missing.
@@ -108,6 +117,7 @@ def draw(
     chance = stream(_PASSES)
     drawn = [_draw_pass(each, chance, trials) for each in situation.passes]
     losses, shape, joints, weak_share = (np.stack(each) for each in zip(*drawn, strict=True))
+    risks = [each.risk for each in situation.passes]
 
     def uniforms(purpose: int) -> Floats:
         numbers = stream(purpose).random((years, len(situation.passes), trials))
@@ -120,6 +130,19 @@ def draw(
         shape=shape,
         joint_leaks_per_year=joints,
         weak_share=weak_share,
+        stopping_share=_draw_shares(
+            [(risk.stopping_losses, risk.losses_when_down) for risk in risks],
+            stream(_TUBE_STOPS),
+            trials,
+        ),
+        joint_stopping_share=_draw_shares(
+            [
+                (risk.stopping_joint_leaks, risk.joint_leaks - risk.stopping_joint_leaks)
+                for risk in risks
+            ],
+            stream(_JOINT_STOPS),
+            trials,
+        ),
         tube_uniforms=uniforms(_TUBE_LEAKS),
         joint_uniforms=uniforms(_JOINT_LEAKS),
         price_factors=_draw_price_factors(situation.prices, stream(_PRICES), trials),
@@ -183,6 +206,17 @@ def _draw_pass(
     elif others <= 0:
         weak_share = np.ones(trials)
     return losses, risk.shape * spread if grows else np.ones(trials), joints, weak_share
+
+
+def _draw_shares(
+    counts: Sequence[tuple[int, int]], chance: np.random.Generator, trials: int
+) -> Floats:
+    """The share of a thing [pass, trial], of which so many were so and so many were not."""
+    import numpy as np
+
+    return np.stack(
+        [chance.beta(so + 0.5, max(0, others) + 0.5, size=trials) for so, others in counts]
+    )
 
 
 def _draw_price_factors(prices: Prices, chance: np.random.Generator, trials: int) -> Floats:

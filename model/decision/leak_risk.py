@@ -15,9 +15,18 @@ from model.decision.weak_tubes import was_weak
 from model.record.fields import last_day
 from model.record.words import End
 from model.wall.governing import inspection_walls
+from model.wall.joint_stops import joint_stops
 from model.wall.leak_history import PassLeaks
 from model.wall.leak_process import TOO_FEW_LEAKS, LeakGrowth
-from model.wall.losses import first_look, newly_lost, recorded_losses, years_between
+from model.wall.losses import (
+    Stops,
+    count_stops,
+    first_look,
+    losses_since,
+    newly_lost,
+    recorded_losses,
+    years_between,
+)
 
 SHORTEST_WINDOW_YEARS: Final = 1.0
 """Ours: a younger record says little of a year, and would make any loss a flood."""
@@ -43,7 +52,8 @@ def leak_risks(
     Where the growth is fitted, its losses, shape and time. Else a constant rate: over the age of
     the tubes where it is known, or over the years since the record of the pass began. Joint leaks
     leave no trace once they are dealt with, so their time runs from one interval between planned
-    outages before the first inspection (ours).
+    outages before the first inspection (ours). Joints that are known by their re-rolling between
+    inspections alone are among them.
     """
     seen = _seen_losses(tubes, boiler, inspection, facts)
     return {
@@ -79,27 +89,47 @@ def _risk(
 ) -> LeakRisk:
     weak_then = [is_weak for hole, is_weak in seen.items() if hole in {t.hole for t in tubes}]
     is_new = 2 * sum(each.is_renewed for each in tubes) > len(tubes)
-    growing = None if leaks.growth is None or is_new else _growing(leaks.growth, leaks.since)
-    losses = growing or _at_constant_rate(leaks, tubes, boiler, inspection, is_new=is_new)
+    stops = _stops(leaks, tubes, boiler, inspection)
+    growing = None if leaks.growth is None or is_new else _growing(leaks.growth, leaks.since, stops)
+    losses = growing or _at_constant_rate(leaks, tubes, boiler, inspection, stops, is_new=is_new)
     first = first_look(leaks.pass_, boiler, inspection)
     first_day = leaks.until if first is None else first.facts.date or leaks.until
     looked = years_between(last_day(first_day), last_day(leaks.until))
     joint_years = max(SHORTEST_WINDOW_YEARS, looked + interval_years)
+    at_joints = joint_stops(leaks.pass_, {each.hole for each in tubes}, boiler, inspection)
+    joint_leaks = leaks.joint_leaks + at_joints.re_rolled_between
+    stopping_joints = at_joints.in_leak_calls + at_joints.re_rolled_between
     return LeakRisk(
         losses=losses.count,
+        stopping_losses=stops.stopping,
+        losses_when_down=stops.when_down,
         window_years=losses.years,
         shape=1.0 if losses.shape is None else losses.shape,
         is_growth_known=losses.shape is not None,
-        joint_leaks=leaks.joint_leaks,
+        joint_leaks=joint_leaks,
+        stopping_joint_leaks=stopping_joints,
         joint_window_years=joint_years,
         weak_losses=sum(weak_then),
         seen_losses=len(weak_then),
-        basis=f"{losses.words}; {_tubes(leaks.joint_leaks)} found leaking at the joint in "
-        f"{joint_years:.1f} years.",
+        basis=f"{losses.words}; {_tubes(joint_leaks)} found leaking at the joint in "
+        f"{joint_years:.1f} years{_between_outages(joint_leaks, stopping_joints)}"
+        f"{_by_re_rolling(at_joints.re_rolled_between)}.",
     )
 
 
-def _growing(growth: LeakGrowth, since: str | None) -> _Losses:
+def _stops(
+    leaks: PassLeaks,
+    tubes: Sequence[TubeCondition],
+    boiler: FoldedBoiler,
+    inspection: FoldedInspection,
+) -> Stops:
+    """Of the same losses that ``leaks`` counts, or ``recorded_losses`` where it has no age."""
+    since = None if leaks.since is None else last_day(leaks.since)
+    holes = {each.hole for each in tubes}
+    return count_stops(losses_since(leaks.pass_, holes, boiler, inspection, since))
+
+
+def _growing(growth: LeakGrowth, since: str | None, stops: Stops) -> _Losses:
     pace = "faster" if growth.beta > 1.0 else "more slowly"
     shape = min(growth.beta, STEEPEST_SHAPE)
     taken = "" if shape == growth.beta else f", taken as {shape:g}"
@@ -107,8 +137,9 @@ def _growing(growth: LeakGrowth, since: str | None) -> _Losses:
         count=growth.leaks,
         years=growth.until_years,
         shape=shape,
-        words=f"{_tubes(growth.leaks)} lost in {growth.until_years:.1f} years since {since}, "
-        f"coming {pace} with age (shape {growth.beta:.2f}{taken})",
+        words=f"{_tubes(growth.leaks)} lost in {growth.until_years:.1f} years since {since}"
+        f"{_of_losses(growth.leaks, stops)}, coming {pace} with age "
+        f"(shape {growth.beta:.2f}{taken})",
     )
 
 
@@ -117,6 +148,7 @@ def _at_constant_rate(
     tubes: Sequence[TubeCondition],
     boiler: FoldedBoiler,
     inspection: FoldedInspection,
+    stops: Stops,
     *,
     is_new: bool,
 ) -> _Losses:
@@ -132,6 +164,7 @@ def _at_constant_rate(
     words = f"{_tubes(count)} lost in {years:.1f} years"
     if since:
         words += f" since {since}"
+    words += _of_losses(count, stops)
     if undated:
         plugs = "plug" if undated == 1 else "plugs"
         words += f" ({undated} {plugs} of unknown date not counted)"
@@ -188,6 +221,27 @@ def _previous(boiler: FoldedBoiler, inspection: FoldedInspection) -> FoldedInspe
             return earlier
         earlier = each
     return earlier
+
+
+def _of_losses(count: int, stops: Stops) -> str:
+    return _between_outages(count, stops.stopping, untold=count - stops.stopping - stops.when_down)
+
+
+def _between_outages(count: int, stopping: int, *, untold: int = 0) -> str:
+    """How many of so many stopped the boiler."""
+    if count == 0:
+        return ""
+    if untold == count:
+        return ", between outages or not is not known"
+    if count == 1:
+        return ", between outages" if stopping else ", not between outages"
+    how_many = {0: "none", count: "all"}.get(stopping, str(stopping))
+    words = f", {how_many} of them between outages"
+    return f"{words} (of {untold} more it is not known)" if untold else words
+
+
+def _by_re_rolling(count: int) -> str:
+    return f" ({count} known by re-rolling alone)" if count else ""
 
 
 def _tubes(count: int) -> str:

@@ -168,6 +168,7 @@ def _money(
     by_item = quantities.by_year[option] * quantities.prices
     flows = by_item.sum(axis=1).tolist()
     p10, p90 = np.quantile(present_values, (0.1, 0.9)).tolist()
+    forced = counts.mean_of(LEAK)[option] + counts.mean_of(JOINT_LEAK)[option]
     leaks_p10, leaks_p90 = np.quantile(counts.leaks[option], (0.1, 0.9)).tolist()
     return OptionMoney(
         cost_now=flows[0],
@@ -180,8 +181,9 @@ def _money(
             for place, name in enumerate(PRICE_ITEMS)
             if by_item[:, place].any()
         },
-        leaks=(0.0, *counts.mean_of(LEAK)[option].tolist()),
-        joint_leaks=(0.0, *counts.mean_of(JOINT_LEAK)[option].tolist()),
+        leaks=(0.0, *counts.lost_tubes[option].tolist()),
+        joint_leaks=(0.0, *counts.leaking_joints[option].tolist()),
+        forced_outages=(0.0, *forced.tolist()),
         leaks_p10=leaks_p10,
         leaks_p90=leaks_p90,
         planned=_planned(counts.first_retube_year[option], counts.first_retube_pass[option]),

@@ -19,12 +19,18 @@ class LeakRisk:
     """
 
     losses: int
+    stopping_losses: int
+    """Of the losses, those that stopped the boiler: they came between its outages."""
+    losses_when_down: int
+    """Of the losses, those found when the boiler was down anyway. Of the rest no record tells."""
     window_years: float
     """Years in which they were lost: the age of the tubes, else since the record began."""
     shape: float
     """Above 1: losses come faster with age. 1 where the growth is not known."""
     is_growth_known: bool
     joint_leaks: int
+    stopping_joint_leaks: int
+    """Of the joint leaks, those that stopped the boiler; the rest were found when it was down."""
     joint_window_years: float
     seen_losses: int
     """Tubes lost since the inspection before that it had looked at."""

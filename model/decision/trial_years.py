@@ -28,11 +28,12 @@ _ROUNDING: Final = 1e-9
 
 
 class Happening(IntEnum):
-    """What is counted of a pass."""
+    """What is counted of a pass, whether the boiler stops for it or not."""
 
-    LEAK = 0
-    JOINT_LEAK = 1
-    PLANNED_PLUG = 2
+    LOST_TUBE = 0
+    LEAKING_JOINT = 1
+    TUBE_AT_WALL = 2
+    """Plugged at a planned outage because it has come to the retirement wall."""
     FUEL_GJ = 3
     RETUBE = 4
 
@@ -76,6 +77,8 @@ class TrialYears:
         self.discounted: Floats = np.zeros((len(Happening), *shape))
         self.sums: Floats = np.zeros((years, len(Happening), starts))
         """[year, happening, start], over the trials."""
+        self.stop_sums: Floats = np.zeros((years, 2, starts))
+        """The lost tubes and the leaking joints that stop the boiler, likewise."""
         self.leaks: Floats = np.zeros(shape)
         self.first_retube_year: Floats = np.full(shape, np.inf)
         self.short_discounted: Floats = np.zeros((options, draws.trials))
@@ -94,7 +97,13 @@ class TrialYears:
         self._have_planned_outage()
 
     def _go_by(self, starts: Starts) -> None:
+        import numpy as np
+
         self.starts = starts
+        trials = self._draws.trials
+        # By flat place of starts and trials: the start, and the flat place by pass and trial.
+        self._start_of_place = np.arange(starts.pass_at.size).repeat(trials)
+        self._place_of_pass = (starts.pass_at[:, None] * trials + np.arange(trials)).reshape(-1)
         self._starts_of_pass = [
             (starts.pass_at == place).nonzero()[0] for place in range(starts.start_of.shape[1])
         ]
@@ -110,7 +119,8 @@ class TrialYears:
         uniforms = self._draws.joint_uniforms[self._year - 1]
         places = np.flatnonzero(expected > -np.log(uniforms)[at])
         counts = poisson_counts(self._at(uniforms, places), expected.reshape(-1)[places])
-        self._count_at(Happening.JOINT_LEAK, places, counts)
+        stops = counts * self._at(self._draws.joint_stopping_share, places)
+        self._count_at(Happening.LEAKING_JOINT, places, counts, stops)
 
     def _lose_tubes(self) -> tuple[Integers, Floats]:
         """Takes lost tubes from the three sorts by what was expected of each; they are not yet
@@ -139,7 +149,8 @@ class TrialYears:
         self._weak.reshape(-1)[places] = weak
         self._new.reshape(-1)[places] = new
         self._others.reshape(-1)[places] = left - weak - new
-        self._count_at(Happening.LEAK, places, lost)
+        stops = lost * self._at(self._draws.stopping_share, places)
+        self._count_at(Happening.LOST_TUBE, places, lost, stops)
         self.leaks.reshape(-1)[places] += lost
         return places, lost
 
@@ -153,11 +164,7 @@ class TrialYears:
 
     def _at(self, by_pass: Floats, places: Integers) -> Floats:
         """What stands by pass and trial, at flat places of starts and trials."""
-        import numpy as np
-
-        trials = by_pass.shape[1]
-        start, trial = np.divmod(places, trials)
-        found: Floats = by_pass[self.starts.pass_at[start], trial]
+        found: Floats = by_pass.reshape(-1).take(self._place_of_pass[places])
         return found
 
     # What plugs do.
@@ -236,7 +243,7 @@ class TrialYears:
         self._plugged += both
         self._weak -= weak
         self._others -= both - weak
-        self._count(Happening.PLANNED_PLUG, slice(None), both)
+        self._count(Happening.TUBE_AT_WALL, slice(None), both)
 
     def _retube_for_output(self) -> None:
         """Where an option does not reach the output needed, its pass with the largest share
@@ -273,6 +280,7 @@ class TrialYears:
         # take keeps the order in memory, on which writing at flat places relies.
         self.discounted = np.take(self.discounted, at, axis=1)
         self.sums = np.take(self.sums, at, axis=2)
+        self.stop_sums = np.take(self.stop_sums, at, axis=2)
         self._go_by(self.starts.one_per_option())
 
     def _retube(self, places: Integers) -> None:
@@ -298,11 +306,14 @@ class TrialYears:
         self.sums[self._year - 1, what, starts] += numbers.sum(axis=1)
         self.discounted[what, starts] += numbers * self._growth**-self._year
 
-    def _count_at(self, what: Happening, places: Integers, numbers: Floats) -> None:
+    def _count_at(
+        self, what: Happening, places: Integers, numbers: Floats, stops: Floats | None = None
+    ) -> None:
+        """``stops``: how many of the numbers stop the boiler."""
         import numpy as np
 
-        starts = places // self._plugged.shape[1]
-        self.sums[self._year - 1, what] += np.bincount(
-            starts, weights=numbers, minlength=self.starts.pass_at.size
-        )
+        starts, size = self._start_of_place[places], self.starts.pass_at.size
+        self.sums[self._year - 1, what] += np.bincount(starts, numbers, size)
+        if stops is not None:
+            self.stop_sums[self._year - 1, what] += np.bincount(starts, stops, size)
         self.discounted[what].reshape(-1)[places] += numbers * self._growth**-self._year

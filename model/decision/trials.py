@@ -28,16 +28,16 @@ if TYPE_CHECKING:
     Integers = NDArray[np.intp]
 
 LEAK: Final = "leak"
+"""A lost tube that stops the boiler."""
 JOINT_LEAK: Final = "joint-leak"
+"""A leaking joint that stops the boiler."""
 PLANNED_PLUG: Final = "planned-plug"
+"""A tube that is plugged when the boiler is down anyway: lost, or at the retirement wall."""
+PLANNED_RE_ROLL: Final = "planned-re-roll"
+"""A leaking joint that is found when the boiler is down anyway."""
 FUEL: Final = "fuel_gj"
 SHORTFALL: Final = "shortfall_mwh"
-HAPPENINGS: Final = {
-    LEAK: Happening.LEAK,
-    JOINT_LEAK: Happening.JOINT_LEAK,
-    PLANNED_PLUG: Happening.PLANNED_PLUG,
-    FUEL: Happening.FUEL_GJ,
-}
+OF_PASSES: Final = (LEAK, JOINT_LEAK, PLANNED_PLUG, PLANNED_RE_ROLL, FUEL)
 """What is added up over the passes."""
 
 TRIALS_AT_ONCE: Final = 2500
@@ -51,7 +51,7 @@ def retube_kind(pass_: int) -> str:
 def kinds_of(situation: Situation) -> tuple[str, ...]:
     """All that is counted, in the order of the arrays."""
     retubes = tuple(retube_kind(each.pass_) for each in situation.passes)
-    return (*HAPPENINGS, SHORTFALL, *retubes)
+    return (*OF_PASSES, SHORTFALL, *retubes)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -68,7 +68,11 @@ class TrialCounts:
     mean_by_year: Floats
     """[option, year, kind]"""
     leaks: Floats
-    """[option, trial]: tubes lost over all years."""
+    """[option, trial]: tubes lost over all years, whether the boiler stops for them or not."""
+    lost_tubes: Floats
+    """[option, year]: the mean of all tubes lost."""
+    leaking_joints: Floats
+    """[option, year]: the mean of all joints that leak."""
     first_retube_year: Floats
     """[option, trial]: infinite where none comes."""
     first_retube_pass: Integers
@@ -91,8 +95,9 @@ def run_trials(
 ) -> TrialCounts:
     """Runs all options through the same chances.
 
-    In every year, in this order: tubes are lost and plugged in forced outages, and joints leak;
-    fuel and missing output are taken with half of the year's lost tubes plugged. A planned outage
+    In every year, in this order: joints leak and tubes are lost and plugged, of both a share in
+    forced outages and the rest when the boiler is down anyway in that year; fuel and missing output
+    are taken with half of the year's lost tubes plugged. A planned outage
     stands at the year's end: tubes that came to the retirement wall since the last are plugged; a
     pass is retubed instead if its plugs, with these, exceed its level, or if the plan says so and
     it was not retubed since; then, where the highest output is below the output needed, the pass
@@ -121,14 +126,31 @@ def run_trials(
         discounted=np.zeros((len(plans), len(kinds), draws.trials)),
         mean_by_year=np.zeros((len(plans), years, len(kinds))),
         leaks=np.zeros(shape),
+        lost_tubes=np.zeros((len(plans), years)),
+        leaking_joints=np.zeros((len(plans), years)),
         first_retube_year=np.full(shape, np.inf),
         first_retube_pass=np.zeros(shape, dtype=np.intp),
     )
     rules = trial_rules(plans, situation, effects, years=years)
     for first in range(0, draws.trials, trials_at_once):
         _run_part(rules, situation, draws, slice(first, first + trials_at_once), counts)
-    counts.mean_by_year[...] /= draws.trials
+    for means in (counts.mean_by_year, counts.lost_tubes, counts.leaking_joints):
+        means /= draws.trials
     return counts
+
+
+def _by_kind(happened: Floats, stops: Floats | tuple[Floats, Floats]) -> dict[str, Floats]:
+    """Numbers of what happened, parted by whether the boiler stops for it. ``stops`` are the lost
+    tubes and the leaking joints for which it does."""
+    tubes, joints = stops
+    lost, leaking = happened[Happening.LOST_TUBE], happened[Happening.LEAKING_JOINT]
+    return {
+        LEAK: tubes,
+        JOINT_LEAK: joints,
+        PLANNED_PLUG: happened[Happening.TUBE_AT_WALL] + (lost - tubes),
+        PLANNED_RE_ROLL: leaking - joints,
+        FUEL: happened[Happening.FUEL_GJ],
+    }
 
 
 def _run_part(
@@ -147,10 +169,19 @@ def _run_part(
     for _ in range(counts.years):
         run.live_one_year()
     start_of = run.starts.start_of
-    for kind, what in HAPPENINGS.items():
+    at, drawn = run.starts.pass_at, draws.part(part)
+    lost, joints = run.discounted[Happening.LOST_TUBE], run.discounted[Happening.LEAKING_JOINT]
+    # The share is the same in all years.
+    stops = (lost * drawn.stopping_share[at], joints * drawn.joint_stopping_share[at])
+    for kind, numbers in _by_kind(run.discounted, stops).items():
         place = counts.kinds.index(kind)
-        counts.discounted[:, place, part] = run.discounted[what][start_of].sum(axis=1)
-        counts.mean_by_year[:, :, place] += run.sums[:, what][:, start_of].sum(axis=2).T
+        counts.discounted[:, place, part] = numbers[start_of].sum(axis=1)
+    sums, stop_sums = run.sums.swapaxes(0, 1), run.stop_sums.swapaxes(0, 1)
+    for kind, numbers in _by_kind(sums, stop_sums).items():
+        place = counts.kinds.index(kind)
+        counts.mean_by_year[:, :, place] += numbers[:, start_of].sum(axis=2).T
+    counts.lost_tubes[...] += sums[Happening.LOST_TUBE][:, start_of].sum(axis=2).T
+    counts.leaking_joints[...] += sums[Happening.LEAKING_JOINT][:, start_of].sum(axis=2).T
     for number, each in enumerate(situation.passes):
         place = counts.kinds.index(retube_kind(each.pass_))
         starts = start_of[:, number]

@@ -16,6 +16,7 @@ from model.decision.trials import (
     JOINT_LEAK,
     LEAK,
     PLANNED_PLUG,
+    PLANNED_RE_ROLL,
     SHORTFALL,
     retube_kind,
 )
@@ -148,14 +149,18 @@ def bill_of_outage(plan: Plan, situation: Situation, *, visits: int = 1) -> Bill
 
 def event_bills(situation: Situation) -> Mapping[str, Bill]:
     """What each kind of later event takes, once. Kinds: ``leak``, ``joint-leak``,
-    ``planned-plug``, ``retube-N`` of each pass, ``fuel_gj`` and ``shortfall_mwh``.
+    ``planned-plug``, ``planned-re-roll``, ``retube-N`` of each pass, ``fuel_gj`` and
+    ``shortfall_mwh``. A planned plug or re-roll takes its own hours alone: the boiler is down
+    anyway.
     """
-    plugged = Work(plugs=PLUGS_PER_TUBE)
+    plugged, re_rolled = Work(plugs=PLUGS_PER_TUBE), Work(re_rolls=1)
     hours, _ = labour_and_days(plugged, situation, set_ups=0)
+    re_roll_hours, _ = labour_and_days(re_rolled, situation, set_ups=0)
     bills: dict[str, Bill] = {
         LEAK: _forced_outage(plugged, situation),
-        JOINT_LEAK: _forced_outage(Work(re_rolls=1), situation),
+        JOINT_LEAK: _forced_outage(re_rolled, situation),
         PLANNED_PLUG: {"labour_per_hour": hours, "plug_each": float(PLUGS_PER_TUBE)},
+        PLANNED_RE_ROLL: {"labour_per_hour": re_roll_hours},
         FUEL: {"fuel_per_gj": 1.0},
         SHORTFALL: {"capacity_per_mwh": 1.0},
     }

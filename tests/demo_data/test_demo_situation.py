@@ -88,14 +88,20 @@ def test_walls_come_due_where_they_were_measured_and_by_a_trace_where_not(demo: 
 def test_pass_2_grows_leaks_from_its_retube_and_pass_3_has_no_age(demo: Demo) -> None:
     two, three = demo.recorded.pass_(2).risk, demo.recorded.pass_(3).risk
     assert two.basis == (
-        "10 tubes lost in 15.0 years since 2011-08-31, coming faster with age (shape 1.59); 3 "
-        "tubes found leaking at the joint in 9.3 years."
+        "10 tubes lost in 15.0 years since 2011-08-31, 2 of them between outages, coming faster "
+        "with age (shape 1.59); 3 tubes found leaking at the joint in 9.3 years, none of them "
+        "between outages."
     )
     assert three.basis == (
-        "5 tubes lost in 12.5 years since 2014-03; the age of these tubes is not known, so the "
-        "rate is taken as constant and new tubes get no credit; 6 tubes found leaking at the joint "
-        "in 9.3 years."
+        "5 tubes lost in 12.5 years since 2014-03, 3 of them between outages; the age of these "
+        "tubes is not known, so the rate is taken as constant and new tubes get no credit; 6 tubes "
+        "found leaking at the joint in 9.3 years, none of them between outages."
     )
+    # P2-R02-C10 and P2-R03-C12; P3-R03-C09, P3-R04-C20 and P3-R03-C16. P3-R01-C05, re-rolled in
+    # 2023, had been left leaking in 2022.
+    assert (two.stopping_losses, two.losses_when_down) == (2, 8)
+    assert (three.stopping_losses, three.losses_when_down) == (3, 2)
+    assert (two.stopping_joint_leaks, three.stopping_joint_leaks) == (0, 0)
     # Since 2022: C12 plugged, C10, R06-C02 and R03-C05 leak or split, none of them called weak.
     assert (two.seen_losses, two.weak_losses) == (4, 0)
     assert (three.seen_losses, three.weak_losses) == (2, 0)

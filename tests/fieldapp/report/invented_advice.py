@@ -60,6 +60,7 @@ def money(now, later, *, horizon=HORIZON_YEARS, **more):
         },
         "leaks": leaks,
         "joint_leaks": (0.0, *(0.2 for _ in range(horizon))),
+        "forced_outages": (0.0, *(0.3 for _ in range(horizon))),
         "leaks_p10": 0.6 * sum(leaks),
         "leaks_p90": 1.5 * sum(leaks),
         "planned": PlannedWork(words="retube pass 2", year=4.0, chance=0.83),

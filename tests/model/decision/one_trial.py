@@ -23,7 +23,8 @@ class Tubes:
 
 @dataclass
 class Outcome:
-    """What happened, by kind and year (1, 2 ...)."""
+    """What happened, by kind and year (1, 2 ...), and all lost tubes and leaking joints as "lost"
+    and "joints"."""
 
     numbers: dict = field(default_factory=dict)
     retubes: list = field(default_factory=list)
@@ -134,7 +135,11 @@ def _leaks(tubes, place, draws, trial, year, outcome):
     each = tubes.each
     number = float(len(each.holes))
     joints = draws.joint_leaks_per_year[place, trial] * (number - tubes.plugged) / number
-    outcome.add("joint-leak", year, poisson(draws.joint_uniforms[year - 1, place, trial], joints))
+    leaking = poisson(draws.joint_uniforms[year - 1, place, trial], joints)
+    stopping = draws.joint_stopping_share[place, trial]
+    outcome.add("joints", year, leaking)
+    outcome.add("joint-leak", year, leaking * stopping)
+    outcome.add("planned-re-roll", year, leaking * (1.0 - stopping))
     rates = _rates(each, place, draws, trial, year, year - tubes.renewed_in)
     expected = [
         count * rate
@@ -142,7 +147,10 @@ def _leaks(tubes, place, draws, trial, year, outcome):
     ]
     lost = poisson(draws.tube_uniforms[year - 1, place, trial], sum(expected))
     lost = min(lost, math.floor(number - tubes.plugged + 1e-9))
-    outcome.add("leak", year, lost)
+    stopping = draws.stopping_share[place, trial]
+    outcome.add("lost", year, lost)
+    outcome.add("leak", year, lost * stopping)
+    outcome.add("planned-plug", year, lost * (1.0 - stopping))
     if lost:
         left = number - tubes.plugged - lost
         share = [mean / sum(expected) for mean in expected]

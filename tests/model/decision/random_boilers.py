@@ -18,13 +18,28 @@ class Boiler:
     effects: object
 
 
+def a_consistent_risk(stopping_losses, losses_when_down, stopping_joint_leaks, **more):
+    """Losses and joint leaks that are at least those of which the record tells."""
+    more["losses"] += stopping_losses + losses_when_down
+    more["joint_leaks"] += stopping_joint_leaks
+    return a_risk(
+        stopping_losses=stopping_losses,
+        losses_when_down=losses_when_down,
+        stopping_joint_leaks=stopping_joint_leaks,
+        **more,
+    )
+
+
 risks = st.builds(
-    a_risk,
-    losses=st.integers(0, 6),
+    a_consistent_risk,
+    losses=st.integers(0, 2),
+    stopping_losses=st.integers(0, 2),
+    losses_when_down=st.integers(0, 2),
     window_years=st.floats(1.0, 30.0),
     shape=st.floats(0.6, 4.0),
     is_growth_known=st.booleans(),
-    joint_leaks=st.integers(0, 4),
+    joint_leaks=st.integers(0, 2),
+    stopping_joint_leaks=st.integers(0, 2),
     joint_window_years=st.floats(1.0, 10.0),
     weak_losses=st.integers(0, 3),
     seen_losses=st.integers(3, 6),

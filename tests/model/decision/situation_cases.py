@@ -43,8 +43,9 @@ SHARED = 3000
 """Open and close 1000, doors 500, cleaning 200, test 300, inspector 400, mobilisation 600."""
 
 RISK = LeakRisk(
-    losses=0, window_years=10.0, shape=1.0, is_growth_known=False, joint_leaks=0,
-    joint_window_years=10.0, weak_losses=0, seen_losses=0, basis="",
+    losses=0, stopping_losses=0, losses_when_down=0, window_years=10.0, shape=1.0,
+    is_growth_known=False, joint_leaks=0, stopping_joint_leaks=0, joint_window_years=10.0,
+    weak_losses=0, seen_losses=0, basis="",
 )  # fmt: skip
 
 

@@ -15,10 +15,13 @@ def a_risk(**changes):
     """Five tubes lost in ten years, at a constant rate."""
     given = {
         "losses": 5,
+        "stopping_losses": 2,
+        "losses_when_down": 3,
         "window_years": 10.0,
         "shape": 1.0,
         "is_growth_known": False,
         "joint_leaks": 1,
+        "stopping_joint_leaks": 0,
         "joint_window_years": 10.0,
         "weak_losses": 0,
         "seen_losses": 0,
@@ -111,6 +114,7 @@ def some_bills(situation):
         "leak": {"labour_per_hour": 6.0, "plug_each": 2.0, "forced_outage_per_day": 1.5},
         "joint-leak": {"labour_per_hour": 5.0, "forced_outage_per_day": 1.0},
         "planned-plug": {"labour_per_hour": 1.0, "plug_each": 2.0},
+        "planned-re-roll": {"labour_per_hour": 0.5},
         "fuel_gj": {"fuel_per_gj": 1.0},
         "shortfall_mwh": {"capacity_per_mwh": 1.0},
     } | {

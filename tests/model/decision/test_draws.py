@@ -28,15 +28,35 @@ def follows(sample, law):
 def test_losses_growth_joints_and_the_share_of_the_weak_follow_their_laws():
     risk = a_risk(
         losses=4, shape=1.5, is_growth_known=True, joint_leaks=2, joint_window_years=8.0,
-        weak_losses=3, seen_losses=4,
+        weak_losses=3, seen_losses=4, stopping_losses=1, losses_when_down=2, stopping_joint_leaks=2,
     )  # fmt: skip
     draws = drawn(a_pass(weak=6, risk=risk))
     assert follows(draws.losses[0], stats.gamma(4.5))
     assert follows(draws.shape[0] / 1.5 * 8, stats.chi2(8))
     assert follows(draws.joint_leaks_per_year[0] * 8.0, stats.gamma(2.5))
     assert follows(draws.weak_share[0], stats.beta(3.5, 1.5))
+    assert follows(draws.stopping_share[0], stats.beta(1.5, 2.5))
+    assert follows(draws.joint_stopping_share[0], stats.beta(2.5, 0.5))
     assert follows(draws.tube_uniforms[0, 0], stats.uniform())
     assert follows(draws.joint_uniforms[0, 0], stats.uniform())
+
+
+def test_without_any_record_half_of_them_stop_the_boiler_widely_spread():
+    draws = drawn(a_pass(risk=a_risk(stopping_losses=0, losses_when_down=0, joint_leaks=0)))
+    for shares in (draws.stopping_share[0], draws.joint_stopping_share[0]):
+        assert follows(shares, stats.beta(0.5, 0.5))
+        assert np.quantile(shares, (0.1, 0.5, 0.9)) == pytest.approx((0.02, 0.5, 0.98), abs=0.03)
+
+
+def test_what_stopped_the_boiler_changes_no_other_draw():
+    few = drawn(a_pass(risk=a_risk(stopping_losses=0, losses_when_down=5)), trials=50)
+    many = drawn(a_pass(risk=a_risk(stopping_losses=5, losses_when_down=0)), trials=50)
+    changed = {
+        field.name
+        for field in dataclasses.fields(few)
+        if not np.array_equal(getattr(few, field.name), getattr(many, field.name))
+    }
+    assert changed == {"stopping_share"}
 
 
 @pytest.mark.parametrize("risk", [a_risk(losses=4), a_risk(losses=0, is_growth_known=True)])
@@ -70,7 +90,7 @@ def test_a_price_is_spread_by_who_says_it():
 
 def test_the_same_seed_gives_the_same_draws_and_another_one_others():
     one, same, other = (drawn(a_pass(), seed=seed, trials=50) for seed in (1, 1, 2))
-    for name in ("losses", "tube_uniforms", "joint_uniforms", "price_factors"):
+    for name in ("losses", "stopping_share", "tube_uniforms", "joint_uniforms", "price_factors"):
         assert np.array_equal(getattr(one, name), getattr(same, name))
         assert not np.array_equal(getattr(one, name), getattr(other, name))
 
@@ -95,6 +115,7 @@ def test_more_leaks_multiply_the_losses_alone():
     by_trial = draws.with_more_leaks(np.arange(9.0)).losses[0]
     assert np.array_equal(by_trial, draws.losses[0] * np.arange(9.0))
     assert np.array_equal(more.joint_leaks_per_year, draws.joint_leaks_per_year)
+    assert np.array_equal(more.stopping_share, draws.stopping_share)
 
 
 def test_a_part_of_the_draws_is_those_trials():
@@ -102,6 +123,8 @@ def test_a_part_of_the_draws_is_those_trials():
     part = draws.part(slice(2, 5))
     assert part.trials == 3
     assert np.array_equal(part.losses, draws.losses[:, 2:5])
+    assert np.array_equal(part.stopping_share, draws.stopping_share[:, 2:5])
+    assert np.array_equal(part.joint_stopping_share, draws.joint_stopping_share[:, 2:5])
     assert np.array_equal(part.tube_uniforms, draws.tube_uniforms[:, :, 2:5])
     assert np.array_equal(part.price_factors, draws.price_factors[:, 2:5])
 

@@ -38,8 +38,8 @@ def test_with_a_growth_the_risk_is_its_losses_years_and_shape(boiler):
     # 3 / (ln 10/4 + ln 10/6 + ln 10/9), the years to within a day
     assert found.shape == pytest.approx(1.9592, abs=0.002)
     assert found.basis == (
-        "3 tubes lost in 10.0 years since 2014-10-10, coming faster with age (shape 1.96); no "
-        "tubes found leaking at the joint in 1.5 years."
+        "3 tubes lost in 10.0 years since 2014-10-10, all of them between outages, coming faster "
+        "with age (shape 1.96); no tubes found leaking at the joint in 1.5 years."
     )
 
 
@@ -78,8 +78,8 @@ def test_with_too_few_losses_the_rate_is_constant_over_the_age_of_the_tubes(boil
     assert (found.losses, found.window_years) == (1, pytest.approx(TEN_YEARS))
     assert (found.shape, found.is_growth_known) == (1.0, False)
     assert found.basis.startswith(
-        "1 tube lost in 10.0 years since 2014-10-10; too few to tell how they grow with age, so "
-        "the rate is taken as constant and new tubes get no credit; "
+        "1 tube lost in 10.0 years since 2014-10-10, not between outages; too few to tell how they "
+        "grow with age, so the rate is taken as constant and new tubes get no credit; "
     )
 
 
@@ -92,8 +92,8 @@ def test_tubes_of_unknown_age_take_the_years_of_the_record(boiler):
     assert (found.losses, found.is_growth_known) == (3, False)
     assert found.window_years == pytest.approx(3846 / 365.25)
     assert found.basis.startswith(
-        "3 tubes lost in 10.5 years since 2014-03; the age of these tubes is not known, so the "
-        "rate is taken as constant and new tubes get no credit"
+        "3 tubes lost in 10.5 years since 2014-03, 1 of them between outages; the age of these "
+        "tubes is not known, so the rate is taken as constant and new tubes get no credit"
     )
 
 
@@ -105,7 +105,11 @@ def test_a_record_of_one_day_counts_as_a_year_and_old_plugs_do_not_count():
     boiler.see("2.9", "split", at=SPRING)
     found = risk(boiler, at=SPRING)
     assert (found.losses, found.window_years) == (1, 1.0)
-    assert "1 tube lost in 1.0 years since 2024-04-10 (8 plugs of unknown date not" in found.basis
+    assert found.basis.startswith(
+        "1 tube lost in 1.0 years since 2024-04-10, not between outages (8 plugs of unknown date "
+        "not counted);"
+    )
+    assert (found.stopping_losses, found.losses_when_down) == (0, 1)
 
 
 def test_no_loss_at_all_still_gives_a_rate_and_says_so(boiler):
@@ -137,6 +141,81 @@ def test_a_pass_renewed_earlier_counts_from_then(boiler):
     assert (found.losses, found.window_years) == (1, pytest.approx(1461 / 365.25))
 
 
+# ------------------------------------------------------------------ which stopped the boiler
+
+
+def stops(found):
+    return found.losses, found.stopping_losses, found.losses_when_down
+
+
+def test_of_the_losses_some_came_between_outages_and_some_were_found_when_it_was_down(boiler):
+    describe(boiler)
+    boiler.journal.event("leak", "2012", **{"pass": 2, "count": 5})  # tubes before these
+    boiler.journal.event("leak", "2018-05-02", hole=hole_of("2.1"))
+    boiler.see("2.2", "split", "front", at=SPRING)
+    boiler.journal.works("plug", at=None, hole=hole_of("2.3"), done_on="2024-07-01")
+    boiler.work("2.4", "plug")
+    found = risk(boiler)
+    assert stops(found) == (4, 2, 2)
+    assert found.is_growth_known
+    assert "4 tubes lost in 10.0 years since 2014-10-10, 2 of them between outages," in found.basis
+    assert stops(risk(boiler, at=SPRING)) == (2, 1, 1)
+    assert stops(risk(boiler, 3)) == (0, 0, 0)
+
+
+def test_of_plugs_without_a_date_it_is_not_known_and_they_say_so(boiler):
+    describe(boiler)
+    boiler.see("2.1", "plugged", at=SPRING)
+    found = risk(boiler)
+    assert stops(found) == (1, 0, 0)
+    assert "since 2014-10-10, between outages or not is not known; too few" in found.basis
+    boiler.see("2.2", "plugged", at=SPRING)
+    boiler.journal.event("leak", "2018-05-02", hole=hole_of("2.3"))
+    found = risk(boiler)
+    assert stops(found) == (3, 1, 0)
+    assert ", 1 of them between outages (of 2 more it is not known)" in found.basis
+
+
+@pytest.mark.parametrize("tubes", [None, {}])
+def test_no_more_are_told_of_than_were_lost(boiler, tubes):
+    describe(boiler, tubes=tubes)
+    boiler.see("2.1", "plugged", at=SPRING)
+    boiler.see("2.2", "plugged")
+    boiler.see("2.3", "split")
+    boiler.journal.event("plug", "2019", hole=hole_of("2.4"))
+    lost, stopping, when_down = stops(risk(boiler))
+    assert (stopping, when_down) == (1, 1)
+    assert lost == (4 if tubes is None else 2)
+
+
+def test_what_a_leak_call_found_stopped_the_boiler():
+    boiler = SmallBoiler({2: 20}, scope="leak-call")
+    describe(boiler)
+    boiler.see("2.1", "leaking", "front", **BORE)
+    boiler.see("2.2", "leaking", "front", **JOINT)
+    boiler.see("2.3", "leaking", "front", at=SPRING, **JOINT)
+    found = risk(boiler)
+    assert stops(found) == (1, 1, 0)
+    assert (found.joint_leaks, found.stopping_joint_leaks) == (2, 1)
+    assert "1 tube lost in 10.0 years since 2014-10-10, between outages; too few" in found.basis
+    assert found.basis.endswith(
+        "; 2 tubes found leaking at the joint in 1.5 years, 1 of them between outages."
+    )
+
+
+def test_a_joint_re_rolled_between_inspections_is_a_leak_that_stopped_the_boiler(boiler):
+    describe(boiler)
+    boiler.journal.works("re-roll", at=None, hole=hole_of("2.1"), done_on="2024-07-01")
+    boiler.see("2.2", "leaking", "front", **JOINT)
+    found = risk(boiler)
+    assert (found.joint_leaks, found.stopping_joint_leaks) == (2, 1)
+    assert found.basis.endswith(
+        "; 2 tubes found leaking at the joint in 1.5 years, 1 of them between outages (1 known by "
+        "re-rolling alone)."
+    )
+    assert risk(boiler, at=SPRING).joint_leaks == 0
+
+
 # ------------------------------------------------------------------ joints
 
 
@@ -148,7 +227,9 @@ def test_joint_leaks_run_from_one_interval_before_the_first_inspection(boiler):
     found = risk(boiler)
     assert (found.joint_leaks, found.losses) == (2, 0)
     assert found.joint_window_years == pytest.approx(HALF_A_YEAR + 2.0)
-    assert found.basis.endswith("; 2 tubes found leaking at the joint in 2.5 years.")
+    assert found.basis.endswith(
+        "; 2 tubes found leaking at the joint in 2.5 years, none of them between outages."
+    )
     assert risk(boiler, at=SPRING).joint_window_years == 2.0
 
 

@@ -69,8 +69,12 @@ def test_the_present_value_is_that_of_the_flows_and_of_the_trials_at_stated_pric
         by_item = np.array(list(money.flows_by_item.values()) or [np.zeros(9)])
         assert by_item.sum(axis=0) == pytest.approx(money.flows, rel=1e-9)
         assert len(money.flows) == len(money.leaks) == len(money.joint_leaks) == 9
-        assert money.leaks[0] == money.joint_leaks[0] == 0.0
+        assert money.leaks[0] == money.joint_leaks[0] == money.forced_outages[0] == 0.0
         assert sum(money.leaks) == pytest.approx(counts.leaks[option].mean())
+        stops = counts.mean_of("leak")[option] + counts.mean_of("joint-leak")[option]
+        assert money.forced_outages[1:] == pytest.approx(stops)
+        leaking = np.array(money.leaks) + np.array(money.joint_leaks)
+        assert (np.array(money.forced_outages) <= leaking + 1e-9).all()
         middle = np.median(found.present_values[option])
         assert money.p10 <= middle <= money.p90
         assert money.leaks_p10 <= np.median(counts.leaks[option]) <= money.leaks_p90

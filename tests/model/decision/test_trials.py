@@ -48,7 +48,13 @@ def assert_as_reckoned(boiler, draws, counts):
             ]
             found = counts.mean_by_year[option, :, place]
             assert found == pytest.approx(by_year, rel=1e-9, abs=1e-9)
-        assert counts.leaks[option] == pytest.approx([each.total("leak") for each in judged])
+        for raw, found in (("lost", counts.lost_tubes), ("joints", counts.leaking_joints)):
+            by_year = [
+                sum(each.in_year(raw, year) for each in judged) / draws.trials
+                for year in range(1, counts.years + 1)
+            ]
+            assert found[option] == pytest.approx(by_year, rel=1e-9, abs=1e-9)
+        assert counts.leaks[option] == pytest.approx([each.total("lost") for each in judged])
         first = [min((year for year, _ in each.retubes), default=np.inf) for each in judged]
         assert counts.first_retube_year[option] == pytest.approx(first)
         passes = [
@@ -176,7 +182,7 @@ def test_a_pass_retubed_later_starts_anew_then():
     draws = draw(situation, years=10, trials=4000, seed=3)
     plans = (a_plan("now", retube=frozenset({2})), a_plan("later", retube_in_year={2: 5}))
     counts = run_trials(plans, situation, None, draws, years=10, discount_percent=0.0)
-    now, later = counts.mean_of("leak")
+    now, later = counts.lost_tubes
     # In years 6 to 10 the tubes put in at the end of year 5 are as old as those put in now were in
     # years 1 to 5; chance differs.
     assert later[5:].sum() == pytest.approx(now[:5].sum(), rel=0.15, abs=0.02)
@@ -215,7 +221,7 @@ def test_fuel_is_taken_with_half_of_the_years_lost_tubes_plugged():
     draws = draw(situation, years=2, trials=50, seed=5)
     effects = some_effects(2, bent=0.0)
     counts = run_trials((a_plan(),), situation, effects, draws, years=2, discount_percent=0.0)
-    leaks, fuel = counts.mean_of("leak")[0], counts.mean_of("fuel_gj")[0]
+    leaks, fuel = counts.lost_tubes[0], counts.mean_of("fuel_gj")[0]
     # 0.05 % more fuel for every percent plugged, of 50,000 GJ.
     assert fuel == pytest.approx(25.0 * np.array([leaks[0] / 2, leaks[0] + leaks[1] / 2]))
     assert leaks[0] > 1.0

@@ -8,6 +8,7 @@ from hypothesis import given
 
 from model.decision.plans import Plan
 from model.decision.prices import BY_PRICE, prices_of
+from model.decision.trials import kinds_of
 from model.decision.work_bills import (
     Work,
     bill_of_outage,
@@ -32,7 +33,8 @@ TWO = a_situation(a_pass(2), a_pass(3, ends="rolled-beaded"))
 
 def test_the_kinds_of_events_are_these():
     assert list(event_bills(TWO)) == [
-        "leak", "joint-leak", "planned-plug", "fuel_gj", "shortfall_mwh", "retube-2", "retube-3",
+        "leak", "joint-leak", "planned-plug", "planned-re-roll", "fuel_gj", "shortfall_mwh",
+        "retube-2", "retube-3",
     ]  # fmt: skip
 
 
@@ -76,6 +78,12 @@ def test_a_tube_plugged_at_a_planned_outage_takes_its_plugs_alone():
     bill = event_bills(TWO)["planned-plug"]
     assert bill == {"labour_per_hour": 1.0, "plug_each": 2.0}
     assert TWO.prices.money(bill) == pytest.approx(140)
+
+
+def test_a_joint_re_rolled_at_a_planned_outage_takes_its_hours_alone():
+    bill = event_bills(TWO)["planned-re-roll"]
+    assert bill == {"labour_per_hour": 0.25}
+    assert TWO.prices.money(bill) == pytest.approx(25)
 
 
 def test_a_pass_retubed_at_a_planned_outage_takes_what_is_shared_once_and_waits_for_nothing():
@@ -161,6 +169,14 @@ def test_no_neighbour_is_re_rolled_where_the_pass_is_renewed_or_nothing_replaced
     assert neighbour_re_rolls(Plan(key="x", words="", plug=holes(2, 1)), each) == 0
     everything = Plan(key="x", words="", replace=each.holes)
     assert neighbour_re_rolls(everything, each) == 0
+
+
+@given(situations())
+def test_every_kind_that_the_trials_count_has_a_bill_and_a_stop_never_costs_less(situation):
+    bills, money = event_bills(situation), situation.prices.money
+    assert set(bills) == set(kinds_of(situation))
+    assert money(bills["leak"]) >= money(bills["planned-plug"])
+    assert money(bills["joint-leak"]) >= money(bills["planned-re-roll"])
 
 
 @given(situations())
