@@ -71,6 +71,7 @@ def _money(each: OptionResult) -> dict[str, Any]:
             "leaks_p10": None,
             "leaks_p90": None,
             "joint_leaks": [],
+            "forced_outages": [],
             "planned": None,
         }
     return {
@@ -84,6 +85,7 @@ def _money(each: OptionResult) -> dict[str, Any]:
         "leaks_p10": money.leaks_p10,
         "leaks_p90": money.leaks_p90,
         "joint_leaks": list(money.joint_leaks),
+        "forced_outages": list(money.forced_outages),
         "planned": None if money.planned is None else asdict(money.planned),
     }
 

@@ -15,6 +15,7 @@ from model.condition.clusters import Cluster
 from model.condition.coverage import Coverage
 from model.condition.tubes import TubeCondition
 from model.decision.advice import Advice, Measurement, OptionResult
+from model.decision.assumptions import assumptions_of
 from model.decision.by_condition import FIND_OUT, ConditionAdvice
 from model.decision.choice import Choice, choose
 from model.decision.gas_side import GasSideFit, gas_effects
@@ -34,22 +35,6 @@ TRIALS: Final = 10_000
 SEED: Final = 20_261
 
 _PARTIAL: Final = (Scope.LEAK_CALL, Scope.AFTER_REPAIR)
-
-ASSUMPTIONS: Final = (
-    "Fuel is what plugs add against the same boiler with none; all other fuel is the same for "
-    "every option and left out.",
-    "A lost tube costs a forced outage of its own and two plugs; a leaking joint costs one and is "
-    "re-rolled. What the standby covers of the output needed is no lost production.",
-    "Coming leaks follow the record of leaks of each pass, whatever caused them: cracks are in it, "
-    "and no wall reading tells of cracks. New tubes start anew where the growth with age is known, "
-    "and get no credit where it is not. New joints leak as often as old ones.",
-    "A pass beyond its limit out of service is retubed at the next planned outage; where the "
-    "output needed is not reached, the pass with most plugs.",
-    "What is left of tubes or boiler at the end of the horizon has no value in these figures.",
-    "Prices may be wrong by 10 % where the owner stated them and 30 % where they are assumed "
-    "(ours); quoted prices stand.",
-    "No insurance payment is counted, whatever the deductible: wear is often excluded.",
-)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -189,7 +174,7 @@ def _by_condition(
         drivers=(),
         missing=_missing(situation, known),
         measure_next=(),
-        assumptions=ASSUMPTIONS,
+        assumptions=assumptions_of(situation),
         decide_by=decide_by(known.facts.settings),
         trials=0,
         seed=0,

@@ -129,9 +129,9 @@ def _present(flows: Sequence[float], rate_percent: float) -> float:
 
 def _leaks(option: OptionResult, money: OptionMoney) -> str:
     years = len(money.leaks) - 1
-    total, joints = sum(money.leaks), sum(money.joint_leaks)
+    lost, joints, stops = map(sum, (money.leaks, money.joint_leaks, money.forced_outages))
     return (
-        f"With it {total:.1f} tube leaks and {joints:.1f} joint leaks are expected in "
-        f"{say_years(years)} (tube leaks {money.leaks_p10:.0f} to {money.leaks_p90:.0f} in eight "
-        "of ten trials)."
+        f"With it {lost:.1f} tubes are expected to be lost and {joints:.1f} joints to leak in "
+        f"{say_years(years)}, with {stops:.1f} forced outages (tubes lost {money.leaks_p10:.0f} to "
+        f"{money.leaks_p90:.0f} in eight of ten trials)."
     )

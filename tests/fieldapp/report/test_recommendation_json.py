@@ -32,6 +32,7 @@ def test_by_money_the_numbers_are_those_of_the_advice():
     assert retube["ruled_out"] is None
     assert retube["cost_now"] == retube["flows"][0] == 88_420.0
     assert len(retube["flows"]) == len(retube["leaks"]) == len(retube["joint_leaks"]) == 11
+    assert retube["forced_outages"] == [0.0, *[0.3] * 10]
     assert sum(flows[3] for flows in retube["flows_by_item"].values()) == pytest.approx(6_140.0)
     assert retube["planned"] == {"words": "retube pass 2", "year": 4.0, "chance": 0.83}
     assert (retube["hours"], retube["days"]) == (371.4, 69.4)
@@ -50,7 +51,7 @@ def test_what_is_ruled_out_says_why_and_without_a_price_nothing_is_invented():
     assert options["new-boiler"]["present_value"] == 420_000.0
     for name in ("cost_now", "present_value", "p10", "p90", "planned"):
         assert options["rental"][name] is None
-    assert options["rental"]["flows"] == []
+    assert options["rental"]["flows"] == options["rental"]["forced_outages"] == []
 
 
 def test_by_condition_no_option_has_money():

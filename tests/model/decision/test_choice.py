@@ -162,6 +162,15 @@ def test_the_reasons_begin_with_what_must_be_done_and_are_five_at_most() -> None
     assert said[-1] == "One."
 
 
+def test_the_reasons_say_how_many_tubes_are_lost_and_how_often_the_boiler_stops() -> None:
+    said = _reasons(choose([_option("a", 100.0)]), _situation())
+
+    assert (
+        "With it 1.5 tubes are expected to be lost and 0.2 joints to leak in 1 year, with 0.6 "
+        "forced outages (tubes lost 0 to 3 in eight of ten trials)." in said
+    )
+
+
 def test_the_reasons_name_the_cheaper_option_that_is_ruled_out_and_why() -> None:
     ruled_out = _option("a", 40.0, ruled_out="Ruled out: A circle stays open.", waits=True)
     choice = choose([ruled_out, _option("b", 100.0)])
