@@ -13,6 +13,7 @@ from fieldapp.report.numbers import ConditionNumbers
 from fieldapp.report.sections.plugs import hazards
 from fieldapp.report.tube_words import say_tube
 from fieldapp.report.wording import capital, say_list, say_word
+from model.condition.clusters import Cluster
 from model.condition.coverage import tubes_in_scope
 from model.condition.tubes import TubeCondition
 from model.record.words import LeakAt, State
@@ -93,9 +94,15 @@ def _unheld(numbers: ConditionNumbers) -> Iterable[str]:
             sheet = numbers.facts.sheet(each.sheet)
             yield (
                 f"{name}, {sheet.name if sheet is not None else each.sheet}: {each.span_mm:.0f} mm "
-                f"unheld around {say_list(each.tubes)}, {each.permitted_mm:.0f} mm permitted: ask "
-                "an engineer"
+                f"unheld around {say_list(each.tubes)}, {each.permitted_mm:.0f} mm permitted: "
+                + _what_to_do(each)
             )
+
+
+def _what_to_do(place: Cluster) -> str:
+    if place.is_bare:
+        return "beside bare plate, too wide with every tube in; see what holds the plate there"
+    return "ask an engineer"
 
 
 def _unseen(numbers: ConditionNumbers) -> Sequence[str]:

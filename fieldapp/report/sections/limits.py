@@ -21,6 +21,7 @@ _NAMES = {
     COVERAGE: "tube ends in scope looked at",
     CLUSTER: "widest unheld place around plugs",
 }
+_BUT_BARE = ", but for those beside bare plate, which cannot be judged"
 _TONES = {
     LimitStatus.OK: Tone.GOOD,
     LimitStatus.WATCH: Tone.WATCH,
@@ -61,7 +62,8 @@ def _row(numbers: ConditionNumbers, each: LimitResult) -> Row:
     return Row(
         cells=(
             *words(
-                _NAMES.get(each.name, each.name),
+                _NAMES.get(each.name, each.name)
+                + (_BUT_BARE if each.plugs_beside_bare_plate else ""),
                 where,
                 _value(each),
                 _level(each.watch, unit, is_floor=each.name == COVERAGE),

@@ -63,11 +63,16 @@ def _about_ends(numbers: ConditionNumbers, face: Face) -> str:
 
 
 def _about_clusters(numbers: ConditionNumbers, face: Face) -> str:
-    names = [
-        name
+    circled = [
+        (name, each.is_bare)
         for name, each in named_clusters(numbers)
         if each.sheet == face.sheet and each.status == "refer"
     ]
-    if not names:
+    if not circled:
         return ""
-    return f" Circled: {say_list(names)}, see the clusters of plugs."
+    said = f" Circled: {say_list(name for name, _ in circled)}, see the clusters of plugs."
+    bare = [name for name, is_bare in circled if is_bare]
+    if bare:
+        verb = "lies" if len(bare) == 1 else "lie"
+        said += f" {say_list(bare)} {verb} beside bare plate and cannot be judged by the plugs."
+    return said

@@ -214,6 +214,35 @@ def test_a_place_without_plate_or_pressure_names_what_is_missing():
     assert row.lines == ("What is permitted is not known: plate thickness and stress are missing.",)
 
 
+def beside_bare_plate(numbers, limits=None):
+    """Two rows in the middle of a wide shell, where 124 mm are permitted."""
+    made = facts(limits, mawp_mpa=1.0, shell_diameter_mm=3000.0)
+    sheets = tuple(replace(sheet, plate_mm=10.0, stress_mpa=74.0) for sheet in made.sheets)
+    tubes = list(plugged(grid(), numbers).tubes().values())
+    return limits_page(tubes, tubes, replace(made, sheets=sheets), Scope.FULL)
+
+
+def test_plugs_beside_bare_plate_are_told_beside_the_place_that_is_judged():
+    row = row_of(beside_bare_plate([4, 8]), CLUSTER, sheet="front")
+    assert row.value == "Circle of 140 mm without a working tube or stay, around 2.4"
+    assert row.lines == (
+        "125 mm permitted: 15 mm too wide, refer to an engineer.",
+        "2 plugs stand beside bare plate that is too wide even with every tube in service: what "
+        "holds it (stays, an edge) is not entered.",
+    )
+
+
+def test_an_engineers_answer_is_what_is_permitted_and_the_basis():
+    letter = {"cluster": {"front": {"act_mm": 150, "basis": "letter of 2026-10-01"}}}
+    page = beside_bare_plate([4], letter)
+    row = row_of(page, CLUSTER, sheet="front")
+    assert (row.status, row.basis) == (OK, "letter of 2026-10-01")
+    assert row.lines[0] == "150 mm permitted: 10 mm to spare."
+    rear = row_of(page, CLUSTER, sheet="rear")
+    assert rear.status is LimitStatus.REFER
+    assert rear.basis.startswith("stayed flat plate")
+
+
 def test_a_plugged_stay_tube_is_named_however_narrow_its_place():
     boiler = SmallBoiler({2: 9, 3: 9}, stays=("2.5",))
     row = row_of(places(plugged(boiler, [5]), plate_mm=60.0), CLUSTER, sheet="front")
