@@ -73,7 +73,8 @@ def _search_on(uniform: Floats, mean: Floats, chance: Floats, up_to: Floats) -> 
         places, uniform, mean = places[more], uniform[more], mean[more]
         count, chance, up_to = counts[-1, more], chances[-1, more], sums[-1, more]
         step *= 2
-    return np.minimum(found, most)
+    counted: Floats = np.minimum(found, most)
+    return counted
 
 
 def _far_from_nothing(mean: Floats) -> tuple[Floats, Floats]:
