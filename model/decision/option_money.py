@@ -13,8 +13,9 @@ from typing import TYPE_CHECKING
 
 from model.decision.advice import OptionMoney, PlannedWork
 from model.decision.draws import PRICE_ITEMS
+from model.decision.planned_outages import YEARS_WITHOUT_RETUBE
 from model.decision.present_value import net_present_value
-from model.decision.trials import JOINT_LEAK, LEAK
+from model.decision.trials import JOINT_LEAK, LEAK, is_retube_kind
 from model.errors import OutOfRange
 
 if TYPE_CHECKING:
@@ -37,6 +38,8 @@ class ExpectedQuantities:
     """Of the options."""
     by_year: Floats
     """[option, year, price], year 0 first, prices in the order of ``PRICE_ITEMS``."""
+    retubes_by_year: Floats
+    """What of it is for retubes after this outage."""
     prices: Floats
     """As stated; 0 where one is missing."""
     discount_percent: float
@@ -55,6 +58,9 @@ class ExpectedQuantities:
     ) -> dict[str, float]:
         """Expected present value by option, with one thing or several other than stated.
 
+        With a shorter horizon the retubes that would then fall in its last two years are left out,
+        as the trials leave them out at the end of theirs.
+
         Raises: OutOfRange for a rate not above -100, a horizon beyond the years that were run.
         """
         import numpy as np
@@ -67,7 +73,11 @@ class ExpectedQuantities:
         if not 0 <= last <= run:
             raise OutOfRange("horizon_years", last, f"from 0 to the {run} that were run")
         weights = (1.0 + rate / 100.0) ** -np.arange(last + 1.0)
-        values = self.flows(price_factors)[:, : last + 1] @ weights
+        flows = self.flows(price_factors)[:, : last + 1]
+        if last < run:
+            late = slice(max(1, last + 1 - YEARS_WITHOUT_RETUBE), last + 1)
+            flows[:, late] -= self.retubes_by_year[:, late] @ self._prices_with(price_factors)
+        values = flows @ weights
         return dict(zip(self.keys, values.tolist(), strict=True))
 
     def _prices_with(self, price_factors: Mapping[str, float] | None) -> Floats:
@@ -119,10 +129,15 @@ def expected_quantities(
 
     by_year = np.empty((len(plans), counts.years + 1, len(PRICE_ITEMS)))
     by_year[:, 0] = _in_columns([plan.bill_now for plan in plans])
-    by_year[:, 1:] = counts.mean_by_year @ _in_columns([bills[kind] for kind in counts.kinds])
+    columns = _in_columns([bills[kind] for kind in counts.kinds])
+    by_year[:, 1:] = counts.mean_by_year @ columns
+    retubes = np.zeros_like(by_year)
+    is_retube = np.array([is_retube_kind(kind) for kind in counts.kinds])
+    retubes[:, 1:] = counts.mean_by_year[:, :, is_retube] @ columns[is_retube]
     return ExpectedQuantities(
         keys=counts.keys,
         by_year=by_year,
+        retubes_by_year=retubes,
         prices=np.array([prices.value(name) for name in PRICE_ITEMS]),
         discount_percent=counts.discount_percent,
     )

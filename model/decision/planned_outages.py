@@ -12,6 +12,9 @@ A_FEW_DAYS: Final = 0.02
 """Years (a week): an outage so little into a year counts with the year before, so that one stated
 as "this day next year" falls in year 1 in leap years too. Ours."""
 
+YEARS_WITHOUT_RETUBE: Final = 2
+"""At the end of the horizon: nobody retubes for so short a use. Ours."""
+
 
 def planned_outage_years(
     *, years_to_outage: float | None, interval_years: float, years: int

@@ -13,7 +13,7 @@ from typing import TYPE_CHECKING
 
 from model.decision.draws import weak_and_others
 from model.decision.gas_lookup import GasLookup, gas_lookup
-from model.decision.planned_outages import planned_outage_years
+from model.decision.planned_outages import YEARS_WITHOUT_RETUBE, planned_outage_years
 
 if TYPE_CHECKING:
     import numpy as np
@@ -78,6 +78,8 @@ class TrialRules:
     starts: Starts
     outages: Mapping[int, Due]
     """By the year at whose end the planned outage stands."""
+    last_retube_year: int
+    """After it a pass beyond its level is plugged on; what a plan says is done all the same."""
     gas: GasLookup
 
 
@@ -93,6 +95,7 @@ def trial_rules(
     return TrialRules(
         starts=_starts(plans, situation),
         outages={at: _due(situation.passes, since, at) for since, at in pairwise((0, *outages))},
+        last_retube_year=years - YEARS_WITHOUT_RETUBE,
         gas=gas_lookup(situation, effects),
     )
 

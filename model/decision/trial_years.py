@@ -227,17 +227,18 @@ class TrialYears:
         if due is not None:
             self._plug_or_retube(due, is_retubed)
         self._retube(np.flatnonzero(is_retubed))
-        if due is not None:
+        if due is not None and self._year <= self._rules.last_retube_year:
             self._retube_for_output()
 
     def _plug_or_retube(self, due: Due, is_retubed: Truths) -> None:
         """Plugs the tubes at the retirement wall, except in passes that are retubed; adds to these
-        the passes beyond their level."""
+        the passes beyond their level, while it is worth while."""
         at = self.starts.pass_at
         weak = self._weak * due.weak[at]
         both = self._others * due.others[at]
         both += weak
-        is_retubed |= self._plugged + both > self.starts.most_plugged + _ROUNDING
+        if self._year <= self._rules.last_retube_year:
+            is_retubed |= self._plugged + both > self.starts.most_plugged + _ROUNDING
         both[is_retubed] = 0.0
         weak[is_retubed] = 0.0
         self._plugged += both

@@ -37,6 +37,7 @@ PLANNED_RE_ROLL: Final = "planned-re-roll"
 """A leaking joint that is found when the boiler is down anyway."""
 FUEL: Final = "fuel_gj"
 SHORTFALL: Final = "shortfall_mwh"
+_RETUBE: Final = "retube-"
 OF_PASSES: Final = (LEAK, JOINT_LEAK, PLANNED_PLUG, PLANNED_RE_ROLL, FUEL)
 """What is added up over the passes."""
 
@@ -45,7 +46,12 @@ TRIALS_AT_ONCE: Final = 2500
 
 
 def retube_kind(pass_: int) -> str:
-    return f"retube-{pass_}"
+    return f"{_RETUBE}{pass_}"
+
+
+def is_retube_kind(kind: str) -> bool:
+    """Whether this kind counts retubes of a pass."""
+    return kind.startswith(_RETUBE)
 
 
 def kinds_of(situation: Situation) -> tuple[str, ...]:
@@ -97,12 +103,12 @@ def run_trials(
 
     In every year, in this order: joints leak and tubes are lost and plugged, of both a share in
     forced outages and the rest when the boiler is down anyway in that year; fuel and missing output
-    are taken with half of the year's lost tubes plugged. A planned outage
-    stands at the year's end: tubes that came to the retirement wall since the last are plugged; a
-    pass is retubed instead if its plugs, with these, exceed its level, or if the plan says so and
-    it was not retubed since; then, where the highest output is below the output needed, the pass
-    with the largest share plugged is retubed. A retube planned for a year without a planned outage
-    is done all the same.
+    are taken with half of the year's lost tubes plugged. A planned outage stands at the year's
+    end: tubes that came to the retirement wall since the last are plugged; a pass is retubed
+    instead if its plugs, with these, exceed its level, or if the plan says so and it was not
+    retubed since; then, where the highest output is below the output needed, the pass with the
+    largest share plugged is retubed. In the last two years only what the plan says is retubed. A
+    retube planned for a year without a planned outage is done all the same.
 
     Raises: OutOfRange unless there are options, drawn years enough and a rate above -100;
     ModelError where numpy is missing.

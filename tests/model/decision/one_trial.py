@@ -60,10 +60,10 @@ def live(plan, situation, effects, draws, trial, years):
         last = max((each for each in outages if each < year), default=0)
         for tubes in passes:
             if year in outages:
-                _planned(tubes, plan, situation, last, year, outcome)
+                _planned(tubes, plan, situation, last, year, outcome, is_late=year > years - 2)
             elif plan.retube_in_year.get(tubes.each.pass_) == year and not tubes.retubed_in:
                 _retube(tubes, year, outcome)
-        if year in outages:
+        if year in outages and year <= years - 2:
             _for_output(passes, situation, effects, year, outcome)
     return outcome
 
@@ -205,14 +205,16 @@ def _left_of(due, tubes, last, year):
     return min(1.0, now / (tubes - before))
 
 
-def _planned(tubes, plan, situation, last, year, outcome):
+def _planned(tubes, plan, situation, last, year, outcome, *, is_late):
     each = tubes.each
     others = len(each.holes - each.weak - each.plugged - each.bad)
     weak_due = tubes.weak * _left_of(each.due_weak, len(each.weak), last, year)
     others_due = tubes.others * _left_of(each.due_other, others, last, year)
     level = situation.out_of_service_act.get(each.pass_)
     plugged = tubes.plugged + weak_due + others_due
-    is_beyond = level is not None and plugged > level * len(each.holes) / 100.0 + 1e-9
+    is_beyond = (
+        not is_late and level is not None and plugged > level * len(each.holes) / 100.0 + 1e-9
+    )
     is_planned = plan.retube_in_year.get(each.pass_) == year and not tubes.retubed_in
     if is_beyond or is_planned:
         _retube(tubes, year, outcome)

@@ -238,10 +238,9 @@ def test_dearer_fuel_never_favours_more_plugs(risk, weak, fuel, dearer, are_leak
     seed=SEEDS,
     factors=st.dictionaries(st.sampled_from(PRICE_ITEMS), st.floats(0.0, 4.0)),
     rate=st.floats(-5.0, 40.0),
-    horizon=st.integers(1, 6),
 )
 @settings(max_examples=40)
-def test_other_prices_rates_and_horizons_need_no_new_run(boiler, seed, factors, rate, horizon):
+def test_other_prices_and_rates_need_no_new_run(boiler, seed, factors, rate):
     situation = boiler.situation
     draws = draw(situation, years=6, trials=15, seed=seed)
     plans = tuple(
@@ -249,16 +248,36 @@ def test_other_prices_rates_and_horizons_need_no_new_run(boiler, seed, factors, 
         for plan in boiler.plans
     )
     counts, found = priced(situation, plans, boiler.effects, draws=draws)
-    quick = found.quantities.present_values(
-        price_factors=factors, discount_percent=rate, horizon_years=horizon
-    )
+    quick = found.quantities.present_values(price_factors=factors, discount_percent=rate)
     prices = {name: 100.0 * factors.get(name, 1.0) for name in PRICE_ITEMS}
     again = dataclasses.replace(situation, prices=some_prices(**prices))
-    anew = run_trials(plans, situation, boiler.effects, draws, years=horizon, discount_percent=rate)
+    anew = run_trials(plans, situation, boiler.effects, draws, years=6, discount_percent=rate)
     slow = price_options(plans, anew, some_bills(situation), again.prices, draws)
     assert list(quick) == list(counts.keys)
     for key, value in quick.items():
         assert value == pytest.approx(slow.money[key].present_value, rel=1e-9, abs=1e-9)
+
+
+def test_a_shorter_horizon_leaves_out_later_years_and_retubes_in_its_last_two():
+    situation = a_situation(
+        a_pass(2, 50, plugged=3, due_other=(1.0, 1.1)), out_of_service_act={2: 10.0}
+    )
+    draws = draw(situation, years=8, trials=3, seed=1, leak_factor=0.0)
+    counts, found = priced(situation, (a_plan(),), None, draws=draws)
+    assert counts.mean_of("retube-2")[0].tolist()[:3] == [0.0, 1.0, 0.0]
+    money = found.money["plug-bad"]
+    retube = situation.prices.money(some_bills(situation)["retube-2"])
+
+    def cut(years):
+        return found.quantities.present_values(horizon_years=years, discount_percent=0.0)[
+            "plug-bad"
+        ]
+
+    assert retube > 0.0
+    assert cut(4) == pytest.approx(sum(money.flows[:5]))
+    assert cut(3) == pytest.approx(sum(money.flows[:4]) - retube)
+    assert cut(2) == pytest.approx(sum(money.flows[:3]) - retube)
+    assert cut(1) == pytest.approx(sum(money.flows[:2]))
 
 
 def test_as_stated_the_quick_present_values_are_those_of_the_money():

@@ -207,13 +207,15 @@ def test_a_pass_exactly_at_its_level_stands_and_beyond_it_is_retubed():
     def years_of(due):
         each = a_pass(2, 50, plugged=3, due_other=due)
         situation = a_situation(each, out_of_service_act={2: 10.0})
-        draws = draw(situation, years=3, trials=2, seed=1, leak_factor=0.0)
-        counts = run_trials((a_plan(),), situation, None, draws, years=3, discount_percent=0.0)
+        draws = draw(situation, years=4, trials=2, seed=1, leak_factor=0.0)
+        counts = run_trials((a_plan(),), situation, None, draws, years=4, discount_percent=0.0)
         return counts.mean_of("retube-2")[0].tolist(), counts.mean_of("planned-plug")[0].tolist()
 
-    assert years_of((1.0, 1.0)) == ([0.0, 0.0, 0.0], pytest.approx([1.0, 1.0, 0.0]))
+    assert years_of((1.0, 1.0)) == ([0.0] * 4, pytest.approx([1.0, 1.0, 0.0, 0.0]))
     # What is retubed need not be plugged first.
-    assert years_of((1.0, 1.1)) == ([0.0, 1.0, 0.0], pytest.approx([1.0, 0.0, 0.0]))
+    assert years_of((1.0, 1.1)) == ([0.0, 1.0, 0.0, 0.0], pytest.approx([1.0, 0.0, 0.0, 0.0]))
+    # Nobody retubes for the last two years.
+    assert years_of((1.0, 0.0, 1.1)) == ([0.0] * 4, pytest.approx([1.0, 0.0, 1.1, 0.0]))
 
 
 def test_fuel_is_taken_with_half_of_the_years_lost_tubes_plugged():
@@ -235,12 +237,12 @@ def test_of_several_passes_the_worst_is_retubed_where_output_is_missing():
         hours_per_year=1000.0,
         load_percent=50.0,
     )
-    draws = draw(situation, years=2, trials=2, seed=1, leak_factor=0.0)
+    draws = draw(situation, years=4, trials=2, seed=1, leak_factor=0.0)
     effects = some_effects(2, 3, fan_pa=1020.0)
-    counts = run_trials((a_plan(),), situation, effects, draws, years=2, discount_percent=0.0)
-    assert counts.mean_of("retube-2")[0].tolist() == [1.0, 0.0]
-    assert counts.mean_of("retube-3")[0].tolist() == [0.0, 1.0]
-    first, second = counts.mean_of("shortfall_mwh")[0]
+    counts = run_trials((a_plan(),), situation, effects, draws, years=4, discount_percent=0.0)
+    assert counts.mean_of("retube-2")[0].tolist() == [1.0, 0.0, 0.0, 0.0]
+    assert counts.mean_of("retube-3")[0].tolist() == [0.0, 1.0, 0.0, 0.0]
+    first, second, *_ = counts.mean_of("shortfall_mwh")[0]
     pascal = 200.0 / 0.8**1.8 + 200.0 / 0.9**1.8
     short_kw = 5100.0 - 5000.0 * 0.98 * np.sqrt(1000.0 / (500.0 + pascal))
     assert first == pytest.approx(short_kw * 500.0 / 1000.0)
