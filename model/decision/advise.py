@@ -34,6 +34,9 @@ from model.record.words import Scope
 TRIALS: Final = 10_000
 SEED: Final = 20_261
 
+SHORT_RECORD_YEARS: Final = 3.0
+"""Ours: of fewer years the leaks a year are named as hardly known."""
+
 _PARTIAL: Final = (Scope.LEAK_CALL, Scope.AFTER_REPAIR)
 
 
@@ -239,5 +242,16 @@ def _missing(situation: Situation, known: Known) -> tuple[str, ...]:
         said.append("burner, fan and furnace pressures, without which no output limit is computed")
     if situation.needed_output_kw is None:
         said.append("the output needed ([firing] needed_output_kw)")
+    said += _short_records(situation)
     said += known.lacks
     return tuple(said)
+
+
+def _short_records(situation: Situation) -> list[str]:
+    """Passes of which too few years are recorded to tell how often they leak."""
+    short = [each for each in situation.passes if each.risk.window_years < SHORT_RECORD_YEARS]
+    return [
+        f"how often pass {each.pass_} leaks: its record covers {each.risk.window_years:.1f} years, "
+        "so its leaks a year are little more than a guess"
+        for each in short
+    ]
