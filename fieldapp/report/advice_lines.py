@@ -83,7 +83,7 @@ def _options(advice: Advice) -> list[str]:
         advice.currency,
     )
     rows: list[tuple[str, ...]] = [
-        ("option", "now", "present value", "10 to 90 % of the trials", "tube leaks", "")
+        ("option", "now", "present value", "10 to 90 % of trials", "tubes lost", "outages", "")
     ]
     rows += [
         (
@@ -91,13 +91,15 @@ def _options(advice: Advice) -> list[str]:
             *_sums(scale, money.cost_now, money.present_value),
             " to ".join(_sums(scale, money.p10, money.p90)),
             f"{sum(money.leaks):.1f}",
+            f"{sum(money.forced_outages):.1f}",
             "" if each.ruled_out is None else "ruled out",
         )
         for each, money in priced
     ]
     return [
         "",
-        f"What each option costs, {scale.unit}, over {advice.horizon_years} years",
+        f"What each option costs, {scale.unit}, and the forced outages, over "
+        f"{advice.horizon_years} years",
         *in_columns(rows),
     ]
 

@@ -12,7 +12,8 @@ from model.decision.limits import CLUSTER, COVERAGE, OUT_OF_SERVICE, LimitResult
 from model.decision.money_words import rounded
 from model.decision.option_names import option_in_sentence
 
-_BEYOND = {
+_STATUS = {
+    LimitStatus.OK: "all kept",
     LimitStatus.WATCH: "watch",
     LimitStatus.ACT: "act",
     LimitStatus.REFER: "refer to an engineer",
@@ -173,8 +174,13 @@ def say_limits_after(limits: Sequence[LimitResult]) -> str:
     order = (LimitStatus.ACT, LimitStatus.REFER, LimitStatus.WATCH, LimitStatus.UNKNOWN)
     broken = [each for status in order for each in limits if each.status is status]
     if not broken:
-        return "all kept" if limits else "not worked out"
-    return "; ".join(f"{say_limit(each)} ({_BEYOND[each.status]})" for each in broken)
+        return "none" if limits else "not worked out"
+    return "; ".join(f"{say_limit(each)} ({say_status(each.status)})" for each in broken)
+
+
+def say_status(status: LimitStatus) -> str:
+    """How a limit stands, or the worst of several."""
+    return _STATUS[status]
 
 
 def say_work(result: OptionResult) -> str:

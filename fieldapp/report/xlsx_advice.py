@@ -27,8 +27,9 @@ def advice_columns(advice: Advice) -> Sequence[str]:
         "present_value_p10",
         "present_value_p90",
         *(f"cost_year_{year}" for year in range(_years(advice))),
-        "tube_leaks",
+        "tubes_lost",
         "joint_leaks",
+        "forced_outages",
         "labour_hours",
         "outage_days",
     )
@@ -74,7 +75,7 @@ def _years(advice: Advice) -> int:
 
 def _money_cells(money: OptionMoney | None, years: int) -> tuple[Cell, ...]:
     if money is None:
-        return (None,) * (4 + years + 2)
+        return (None,) * (4 + years + 3)
     return (
         money.cost_now,
         money.present_value,
@@ -83,4 +84,5 @@ def _money_cells(money: OptionMoney | None, years: int) -> tuple[Cell, ...]:
         *money.flows,
         sum(money.leaks),
         sum(money.joint_leaks),
+        sum(money.forced_outages),
     )

@@ -63,7 +63,7 @@ def _prices(prices: Prices, advice: Advice) -> Table:
         ),
         rows=tuple(
             _row(price, shown, prices.currency, end)
-            for price in prices.items.values()
+            for price in sorted(prices.items.values(), key=lambda each: price_words(each.name))
             for shown, end in _values(price, prices)
         ),
         if_empty="No price was given.",

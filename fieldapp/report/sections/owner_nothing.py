@@ -55,14 +55,16 @@ def _what_it_means(numbers: ConditionNumbers) -> str:
 
 def _leaks(numbers: ConditionNumbers, money: OptionMoney) -> str:
     years = years_to_next_look(numbers)
-    tubes, joints = (sum(each[1 : years + 1]) for each in (money.leaks, money.joint_leaks))
+    tubes, joints, stops = (
+        sum(each[1 : years + 1]) for each in (money.leaks, money.joint_leaks, money.forced_outages)
+    )
     next_years = "year" if years == 1 else f"{years} years"
     horizon = say_count(len(money.leaks) - 1, "year")
     return (
-        f"Then about {tubes:.1f} tube leaks and {joints:.1f} joint leaks are to be expected in the "
-        f"next {next_years}; over {horizon} "
-        f"{sum(money.leaks):.0f} tube leaks, {money.leaks_p10:.0f} to {money.leaks_p90:.0f} in "
-        "eight of ten trials."
+        f"Then about {tubes:.1f} tubes are expected to be lost and {joints:.1f} joints to leak in "
+        f"the next {next_years}, with {stops:.1f} forced outages; over {horizon} "
+        f"{sum(money.leaks):.0f} tubes lost, {money.leaks_p10:.0f} to {money.leaks_p90:.0f} in "
+        f"eight of ten trials, with {sum(money.forced_outages):.0f} forced outages."
     )
 
 

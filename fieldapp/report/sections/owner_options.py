@@ -11,6 +11,7 @@ from fieldapp.report.advice_words import (
     rounded_hours,
     say_limits_after,
     say_planned,
+    say_status,
     say_year,
 )
 from fieldapp.report.numbers import ConditionNumbers
@@ -23,6 +24,7 @@ from fieldapp.report.pieces import (
     Section,
     Table,
     Tone,
+    columns,
     words,
 )
 from model.decision.advice import Advice, GasAfter, OptionMoney, OptionResult
@@ -31,6 +33,8 @@ from model.decision.money_words import rounded
 from model.decision.option_names import option_name
 
 YEARS_A_TABLE = 10
+_RULED_OUT = "*"
+"""Marks an option in tables too narrow to say it."""
 _TONES = {
     LimitStatus.ACT: Tone.ACT,
     LimitStatus.REFER: Tone.ACT,
@@ -56,16 +60,17 @@ def _what_they_are(advice: Advice) -> Table:
         caption="What each option is",
         columns=(
             Column(heading="option"),
-            Column(heading="key, for commands"),
             Column(heading="what is done"),
             Column(heading="labour", unit="hours", is_number=True),
             Column(heading="outage", unit="days", is_number=True),
+            Column(heading="key, for commands"),
         ),
         rows=tuple(
             Row(
                 cells=(
-                    *words(option_name(each.plan.key), each.plan.key, each.plan.words),
+                    *words(option_name(each.plan.key), each.plan.words),
                     *words(rounded_hours(each.hours), rounded_hours(each.days)),
+                    Cell(words=each.plan.key),
                 )
             )
             for each in advice.options
@@ -77,7 +82,7 @@ def _what_they_are(advice: Advice) -> Table:
 def _may(each: OptionResult) -> Cell:
     if each.ruled_out is None:
         return Cell(words="yes")
-    return Cell(words="ruled out", tone=Tone.WATCH)
+    return Cell(words="no", tone=Tone.WATCH)
 
 
 def _costs(numbers: ConditionNumbers, advice: Advice) -> Table:
@@ -102,6 +107,7 @@ def _costs(numbers: ConditionNumbers, advice: Advice) -> Table:
                     f"{sum(money.leaks):.1f}",
                     f"{money.leaks_p10:.0f}-{money.leaks_p90:.0f}",
                     f"{sum(money.joint_leaks):.1f}",
+                    f"{sum(money.forced_outages):.1f}",
                     say_planned(money.planned, date),
                 ),
             )
@@ -116,9 +122,10 @@ def _costs(numbers: ConditionNumbers, advice: Advice) -> Table:
             Column(heading="present value", unit=scale.unit, is_number=True),
             Column(heading="10 % of trials below", unit=scale.unit, is_number=True),
             Column(heading="10 % of trials above", unit=scale.unit, is_number=True),
-            Column(heading="tube leaks", is_number=True),
+            Column(heading="tubes lost", is_number=True),
             Column(heading="in 8 of 10 trials", is_number=True),
-            Column(heading="joint leaks", is_number=True),
+            Column(heading="joints leaking", is_number=True),
+            Column(heading="forced outages", is_number=True),
             Column(heading="next planned work"),
         ),
         rows=tuple(row(each, money) for each, money in priced),
@@ -135,6 +142,7 @@ def _by_year(numbers: ConditionNumbers, advice: Advice) -> list[Piece]:
     )
     date, last_year = numbers.inspection.facts.date, advice.horizon_years
     firsts = [0, *range(YEARS_A_TABLE + 1, last_year + 1, YEARS_A_TABLE)]
+    is_any_ruled_out = any(each.ruled_out is not None for each, _ in priced)
     tables: list[Piece] = []
     for first in firsts:
         until = min(last_year, first + YEARS_A_TABLE - (1 if first else 0))
@@ -143,7 +151,8 @@ def _by_year(numbers: ConditionNumbers, advice: Advice) -> list[Piece]:
             Table(
                 caption=f"What is paid in which year, {scale.unit}"
                 + ("" if len(firsts) == 1 else f": {say_year(first, date)} to ")
-                + ("" if len(firsts) == 1 else say_year(until, date)),
+                + ("" if len(firsts) == 1 else say_year(until, date))
+                + (f" ({_RULED_OUT} ruled out)" if is_any_ruled_out else ""),
                 columns=(
                     Column(heading="option"),
                     *(Column(heading=say_year(year, date), is_number=True) for year in years),
@@ -167,7 +176,7 @@ def _by_year(numbers: ConditionNumbers, advice: Advice) -> list[Piece]:
 
 def _name(each: OptionResult) -> str:
     name = option_name(each.plan.key)
-    return name if each.ruled_out is None else f"{name} (ruled out)"
+    return name if each.ruled_out is None else f"{_RULED_OUT} {name}"
 
 
 def _limits(advice: Advice) -> list[Piece]:
@@ -177,12 +186,13 @@ def _limits(advice: Advice) -> list[Piece]:
     return [
         Table(
             caption="Acceptance limits after each option",
-            columns=(Column(heading="option"), Column(heading="limits that are not kept")),
+            columns=columns("option", "at worst", "limits that are not kept"),
             rows=tuple(
                 Row(
                     cells=(
                         Cell(words=option_name(each.plan.key)),
-                        Cell(words=say_limits_after(each.limits), tone=_worst(each.limits)),
+                        _at_worst(each.limits),
+                        Cell(words=say_limits_after(each.limits)),
                     )
                 )
                 for each in judged
@@ -192,9 +202,10 @@ def _limits(advice: Advice) -> list[Piece]:
     ]
 
 
-def _worst(limits: Sequence[LimitResult]) -> Tone:
+def _at_worst(limits: Sequence[LimitResult]) -> Cell:
     found = {each.status for each in limits}
-    return next((tone for status, tone in _TONES.items() if status in found), Tone.GOOD)
+    worst = next((status for status in _TONES if status in found), LimitStatus.OK)
+    return Cell(words=say_status(worst), tone=_TONES.get(worst, Tone.GOOD))
 
 
 def _gas_side(advice: Advice) -> list[Piece]:

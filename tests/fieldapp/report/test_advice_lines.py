@@ -41,13 +41,13 @@ def test_it_leads_with_the_option_its_cost_the_runner_up_and_the_day(numbers):
 
 def test_the_options_stand_in_columns_with_what_is_ruled_out(numbers):
     lines = advice_lines(numbers, BY_MONEY)
-    start = lines.index("What each option costs, USD, over 10 years")
+    start = lines.index("What each option costs, USD, and the forced outages, over 10 years")
     assert [line.split("  ")[0] for line in lines[start + 2 : start + 4]] == [
         "> retube-pass-2",
         "",
     ]
     assert lines[start + 2].split() == [
-        ">", "retube-pass-2", "88,400", "132,000", "116,000", "to", "151,000", "8.5",
+        ">", "retube-pass-2", "88,400", "132,000", "116,000", "to", "151,000", "8.5", "3.0",
     ]  # fmt: skip
     (boiler,) = [line for line in lines if line.startswith("  new-boiler")]
     assert boiler.endswith("ruled out")

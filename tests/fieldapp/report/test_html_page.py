@@ -30,23 +30,36 @@ class Page(HTMLParser):
         self.tags = []
         self.lines = []
         self._open = []
+        self._line = ""
         self.feed(text)
         self.close()
 
     def handle_starttag(self, tag, attrs):
         self.tags.append((tag, dict(attrs)))
+        # What only keeps a key or a date whole begins no new line.
+        inside = (tag, dict(attrs).get("class")) == ("span", "steady")
+        if not inside:
+            self._end_line()
         if tag not in VOID:
-            self._open.append(tag)
+            self._open.append("steady" if inside else tag)
 
     def handle_startendtag(self, tag, attrs):
         self.tags.append((tag, dict(attrs)))
 
     def handle_endtag(self, tag):
-        assert self._open.pop() == tag, f"</{tag}> closes nothing"
+        opened = self._open.pop()
+        assert tag == ("span" if opened == "steady" else opened), f"</{tag}> closes nothing"
+        if opened != "steady":
+            self._end_line()
 
     def handle_data(self, data):
-        if data.strip() and not {"style", "script", "svg", "title"} & {*self._open}:
-            self.lines.append(" ".join(data.split()))
+        if not {"style", "script", "svg", "title"} & {*self._open}:
+            self._line += data
+
+    def _end_line(self):
+        if self._line.strip():
+            self.lines.append(" ".join(self._line.split()))
+        self._line = ""
 
     def of(self, tag):
         return [attributes for name, attributes in self.tags if name == tag]

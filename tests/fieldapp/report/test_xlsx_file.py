@@ -133,14 +133,15 @@ def test_every_option_has_a_row_with_its_costs_as_numbers(book):
     assert retube["present_value_p10"] == pytest.approx(money.p10, rel=1e-15)
     assert retube["present_value_p90"] == pytest.approx(money.p90, rel=1e-15)
     assert [retube[f"cost_year_{year}"] for year in range(11)] == [88_420, *[6_140] * 10]
-    assert retube["tube_leaks"] == pytest.approx(8.5)
+    assert retube["tubes_lost"] == pytest.approx(8.5)
     assert retube["joint_leaks"] == pytest.approx(2.0)
+    assert retube["forced_outages"] == pytest.approx(3.0)
 
 
 def test_what_was_not_worked_out_is_empty_and_never_nothing(book):
     rental = next(row for row in rows(book["advice"]) if row["option"] == "rental")
     assert rental["ruled_out"].startswith("Ruled out: its cost cannot be worked out")
-    assert (rental["cost_now"], rental["cost_year_10"], rental["tube_leaks"]) == (None, None, None)
+    assert (rental["cost_now"], rental["cost_year_10"], rental["tubes_lost"]) == (None, None, None)
     assert rental["labour_hours"] == 62
 
 
