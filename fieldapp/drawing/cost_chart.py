@@ -112,7 +112,7 @@ def _draw_words(
     left_mm = axis.left_mm + (3.6 if bar.is_advised else 0.0)
     name_mm = (1.0 - _RANGE_SHARE) * width_mm - (left_mm - axis.left_mm) - 1.0
     drawn: list[Primitive] = [
-        draw_plate(axis, top_mm=y_mm - LETTERS_MM, theme=theme),
+        draw_plate(axis, top_mm=y_mm - LETTERS_MM - 0.8, base_mm=y_mm, theme=theme),
         Text(
             x=left_mm,
             y=y_mm,

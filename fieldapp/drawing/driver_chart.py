@@ -78,7 +78,7 @@ def _draw_margin(
     x = axis.x(margin)
     is_left = x < (axis.left_mm + axis.right_mm) / 2
     return [
-        _margin_line(axis, margin, (_TOP_MM - 2.6, _TOP_MM + 0.4), theme),
+        _margin_line(axis, margin, (_TOP_MM - 2.6, _TOP_MM), theme),
         Text(
             x=x,
             y=_TOP_MM - 3.4,
@@ -108,7 +108,7 @@ def _draw_bar(
     left, right = sorted(ends)
     width_mm = axis.right_mm - axis.left_mm
     return [
-        draw_plate(axis, top_mm=top_mm + 0.6, theme=theme),
+        draw_plate(axis, top_mm=top_mm, base_mm=top_mm + 3.6, theme=theme),
         Text(
             x=axis.left_mm,
             y=top_mm + 3.6,

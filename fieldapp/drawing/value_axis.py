@@ -112,13 +112,13 @@ def draw_axis(
     return drawn
 
 
-def draw_plate(axis: ValueAxis, *, top_mm: float, theme: Theme) -> Path:
-    """The ground of a line of words along the axis: it hides the upright lines behind them."""
+def draw_plate(axis: ValueAxis, *, top_mm: float, base_mm: float, theme: Theme) -> Path:
+    """The ground of words that stand on ``base_mm``: it hides the upright lines behind them."""
     return build_rectangle(
         axis.left_mm - _LINE_MM,
         top_mm,
         axis.right_mm - axis.left_mm + 2 * _LINE_MM,
-        LETTERS_MM + 1.2,
+        base_mm + 1.2 - top_mm,
         fill=theme.ground,
     )
 
