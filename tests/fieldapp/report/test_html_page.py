@@ -286,3 +286,19 @@ def test_a_tap_on_a_tube_says_its_words_and_rings_it(chromium, html, tmp_path):
         "",
     ]
     assert shown.count('class="ring"') == 2
+
+
+def test_what_keeps_a_key_or_a_number_whole_stays_in_its_line(chromium, html, tmp_path):
+    path = tmp_path / "condition.html"
+    look = """<script>
+      const kept = [...document.querySelectorAll(".steady")];
+      document.body.dataset.kept = kept.length;
+      document.body.dataset.apart = kept.filter(
+        (each) => getComputedStyle(each).display !== "inline").length;
+    </script></body>"""
+    free = html.replace("Content-Security-Policy", "No-Policy").replace("</body>", look)
+    path.write_text(free, encoding="utf-8")
+    shown, _ = run(chromium, path)
+    (kept,), (apart,) = (re.findall(f'data-{name}="(\\d+)"', shown) for name in ("kept", "apart"))
+    assert int(kept) > 50
+    assert int(apart) == 0
