@@ -12,8 +12,7 @@ from model.decision.limits import CLUSTER, COVERAGE, OUT_OF_SERVICE, LimitResult
 from model.decision.money_words import rounded
 from model.decision.option_names import option_in_sentence
 
-_STATUS = {
-    LimitStatus.OK: "all kept",
+_BEYOND = {
     LimitStatus.WATCH: "watch",
     LimitStatus.ACT: "act",
     LimitStatus.REFER: "refer to an engineer",
@@ -175,12 +174,7 @@ def say_limits_after(limits: Sequence[LimitResult]) -> str:
     broken = [each for status in order for each in limits if each.status is status]
     if not broken:
         return "none" if limits else "not worked out"
-    return "; ".join(f"{say_limit(each)} ({say_status(each.status)})" for each in broken)
-
-
-def say_status(status: LimitStatus) -> str:
-    """How a limit stands, or the worst of several."""
-    return _STATUS[status]
+    return "; ".join(f"{say_limit(each)} ({_BEYOND[each.status]})" for each in broken)
 
 
 def say_work(result: OptionResult) -> str:

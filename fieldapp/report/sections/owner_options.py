@@ -11,7 +11,6 @@ from fieldapp.report.advice_words import (
     rounded_hours,
     say_limits_after,
     say_planned,
-    say_status,
     say_year,
 )
 from fieldapp.report.numbers import ConditionNumbers
@@ -35,12 +34,13 @@ from model.decision.option_names import option_name
 YEARS_A_TABLE = 10
 _RULED_OUT = "*"
 """Marks an option in tables too narrow to say it."""
-_TONES = {
-    LimitStatus.ACT: Tone.ACT,
-    LimitStatus.REFER: Tone.ACT,
-    LimitStatus.WATCH: Tone.WATCH,
-    LimitStatus.UNKNOWN: Tone.WATCH,
+_WORST_FIRST = {
+    LimitStatus.ACT: Cell(words="act", tone=Tone.ACT),
+    LimitStatus.REFER: Cell(words="refer", tone=Tone.ACT),
+    LimitStatus.WATCH: Cell(words="watch", tone=Tone.WATCH),
+    LimitStatus.UNKNOWN: Cell(words="not known", tone=Tone.WATCH),
 }
+_ALL_KEPT = Cell(words="all kept", tone=Tone.GOOD)
 RETUNE = "Retune and check carbon monoxide after plugging, whatever these figures say."
 
 
@@ -204,8 +204,7 @@ def _limits(advice: Advice) -> list[Piece]:
 
 def _at_worst(limits: Sequence[LimitResult]) -> Cell:
     found = {each.status for each in limits}
-    worst = next((status for status in _TONES if status in found), LimitStatus.OK)
-    return Cell(words=say_status(worst), tone=_TONES.get(worst, Tone.GOOD))
+    return next((cell for status, cell in _WORST_FIRST.items() if status in found), _ALL_KEPT)
 
 
 def _gas_side(advice: Advice) -> list[Piece]:
