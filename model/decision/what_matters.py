@@ -158,6 +158,18 @@ def _uncertain(priced: Priced) -> Iterator[_Uncertain]:
             measure=log,
         )
         yield _Uncertain(
+            name=f"lost tubes of pass {number} that stop the boiler",
+            unit="share",
+            drawn=draws.stopping_share[place],
+            measure=log,
+        )
+        yield _Uncertain(
+            name=f"leaking joints of pass {number} that stop the boiler",
+            unit="share",
+            drawn=draws.joint_stopping_share[place],
+            measure=f"which leaking joints of pass {number} stopped the boiler (log every one)",
+        )
+        yield _Uncertain(
             name=f"how leaks of pass {number} grow with age",
             unit="shape",
             drawn=draws.shape[place],

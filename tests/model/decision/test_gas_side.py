@@ -192,12 +192,11 @@ def test_no_figure_within_its_bounds_breaks_the_report(data):
     gas_effects(fit, facts.settings)
 
 
-def test_figures_out_of_which_the_laws_make_nothing_are_refused_too():
-    # More heat in the stack than the fuel has: the flow comes out below 0.
+def test_more_heat_in_the_stack_than_the_fuel_has_is_refused_too():
     hot = {"oxygen_percent": 18.0, "furnace_exit_c": None, "stack_c": 1086.0}
     assert why_not(firing=hot) == (
-        "What plugging costs is not computed: the figures of [firing], [boiler] and [tubes] do not "
-        "fit together."
+        "What plugging costs is not computed: stack_c is 1086, but must be lower: the efficiency "
+        "would be -154 % after the shell's loss."
     )
 
 
