@@ -7,7 +7,7 @@ from fieldapp.report.numbers import ConditionNumbers
 from fieldapp.report.pieces import Paragraph, Piece, Points, Section
 from fieldapp.report.wording import say_count
 
-BEFORE_MONEY = (
+_BEFORE_MONEY = (
     "This is the option that follows from the condition alone, before any money. It is a decision "
     "aid made from what was entered, not a permission."
 )
@@ -16,17 +16,17 @@ BEFORE_MONEY = (
 def build_by_condition(numbers: ConditionNumbers) -> Section:
     """For who does not trust prices: the same limits give this."""
     pieces: list[Piece] = [
-        Paragraph(words=f"{numbers.advice.words} {BEFORE_MONEY}"),
-        Points(heading="Why", items=reasons_by_condition(numbers)),
+        Paragraph(words=f"{numbers.advice.words} {_BEFORE_MONEY}"),
+        Points(heading="Why", items=_reasons(numbers)),
     ]
     if numbers.questions:
-        pieces.append(Paragraph(words=open_questions_words(numbers)))
+        pieces.append(Paragraph(words=_open_questions(numbers)))
     return Section(
         key="by-condition", heading="What the condition alone calls for", pieces=tuple(pieces)
     )
 
 
-def reasons_by_condition(numbers: ConditionNumbers) -> tuple[str, ...]:
+def _reasons(numbers: ConditionNumbers) -> tuple[str, ...]:
     """The reasons, and how many more there are."""
     advice = numbers.advice
     if not advice.more_reasons:
@@ -34,7 +34,7 @@ def reasons_by_condition(numbers: ConditionNumbers) -> tuple[str, ...]:
     return (*advice.reasons, f"And {advice.more_reasons} more: see the acceptance limits.")
 
 
-def open_questions_words(numbers: ConditionNumbers) -> str:
+def _open_questions(numbers: ConditionNumbers) -> str:
     """That last time's leaks and splits are not all answered."""
     asked = len(numbers.questions)
     return (
