@@ -23,6 +23,18 @@ PLANTED = [
     ("model-downward", "model.desk", "import model.store", "model.desk -> model.store"),
     ("model-downward", "model.errors", "import model.record", "model.errors -> model.record"),
     ("model-downward", "model.attic", "", "model.attic"),  # a part that stands in no layer
+    (
+        "decision-downward",
+        "model.decision.options",
+        "import model.decision.money",
+        "model.decision.options -> model.decision.money",
+    ),
+    (
+        "decision-downward",
+        "model.decision.trials",
+        "import model.decision.choosing",
+        "model.decision.trials -> model.decision.choosing",
+    ),
     ("model-alone", "model.store", "import kivy.clock", "model.store -> kivy"),
     ("model-alone", "model.store", "import urllib.request", "model.store -> urllib"),
     ("model-alone", "model.desk", "import PIL.Image", "model.desk -> PIL"),
@@ -49,12 +61,19 @@ def rooms_of(top):
     return {f"{top}.{init.parent.name}" for init in (ROOT / top).glob("*/__init__.py")}
 
 
+def parts_of_decision():
+    """Modules and rooms that stand in the layers of its contract."""
+    layers = contracts()["decision-downward"]["layers"]
+    return {part for layer in layers for part in layer.split(" | ")}
+
+
 @pytest.fixture
 def skeleton(tmp_path):
     """The rooms without their contents, under the real contracts."""
     names = {"fieldapp", "model", "sync", "model.units", "model.errors"}
     for top in ("fieldapp", "model", "sync"):
         names |= rooms_of(top)
+    names |= {f"model.decision.{part}" for part in parts_of_decision()}
     for name in names:
         folder = tmp_path.joinpath(*name.split("."))
         folder.mkdir(parents=True, exist_ok=True)

@@ -10,7 +10,7 @@ from fieldapp.report.wording import capital, say_list, say_number
 from model.decision.advice import BreakEven, OptionResult, PlannedWork
 from model.decision.limits import CLUSTER, COVERAGE, OUT_OF_SERVICE, LimitResult, LimitStatus
 from model.decision.money_words import rounded
-from model.decision.option_names import option_in_sentence
+from model.decision.options.option_names import option_in_sentence
 
 _BEYOND = {
     LimitStatus.WATCH: "watch",

@@ -7,10 +7,10 @@ Not here: what the advice is made of (``model.decision``), how it is shown (``se
 from fieldapp.report.numbers import ConditionNumbers, pivots_of
 from model.decision.advice import Advice
 from model.decision.advise import TRIALS, Known, advise, horizon_of
+from model.decision.choosing.what_changes import LONGEST_YEARS
+from model.decision.from_record.situation_of_record import situation_of_record, what_risk_lacks
 from model.decision.limits import limits_with_overrides
 from model.decision.prices import prices_of
-from model.decision.situation_of_record import situation_of_record, what_risk_lacks
-from model.decision.what_changes import LONGEST_YEARS
 
 
 def decide(numbers: ConditionNumbers, *, trials: int = TRIALS) -> Advice:

@@ -33,7 +33,7 @@ from model.condition.coverage import Coverage, count_coverage, tubes_in_scope
 from model.condition.states import FoldedBoiler, FoldedInspection
 from model.condition.tubes import TubeCondition, WallConcerns, tube_conditions
 from model.decision.by_condition import ConditionAdvice, advise_by_condition
-from model.decision.gas_curves import GasSideToday, gas_side_today
+from model.decision.gas.gas_curves import GasSideToday, gas_side_today
 from model.decision.limits import LimitResult, judge_limits, limits_with_overrides
 from model.record.line import Record
 from model.record.words import End

@@ -6,7 +6,7 @@ Not here: the rest of the file (``condition_json``), any number that ``numbers``
 from typing import Any
 
 from fieldapp.report.numbers import ConditionNumbers
-from model.decision.gas_curves import GasSideToday
+from model.decision.gas.gas_curves import GasSideToday
 from model.thermal.plugging_cost import RETUNE_CAUTION, CurvePoint, PassCost
 
 

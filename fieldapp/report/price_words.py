@@ -6,8 +6,8 @@ Prices are called as in the reasons of the advice. Not here: the figures.
 from collections.abc import Mapping
 from typing import Final
 
+from model.decision.choosing.reasons import item_words
 from model.decision.prices import BY_PRICE
-from model.decision.reasons import item_words
 
 _PER: Final[Mapping[str, str]] = {
     "fuel_per_gj": "/GJ",

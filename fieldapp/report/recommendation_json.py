@@ -9,7 +9,7 @@ from typing import Any
 
 from model.decision.advice import Advice, GasAfter, OptionResult
 from model.decision.limits import LimitResult
-from model.decision.option_names import option_name
+from model.decision.options.option_names import option_name
 from model.decision.plans import Plan
 
 

@@ -11,7 +11,7 @@ from fieldapp.report.numbers import ConditionNumbers
 from fieldapp.report.sections.owner_option import option_heading
 from fieldapp.report.sections.owner_unknown import not_known
 from model.decision.advice import Advice, OptionMoney
-from model.decision.option_names import option_name
+from model.decision.options.option_names import option_name
 
 
 def advice_columns(advice: Advice) -> Sequence[str]:

@@ -17,17 +17,17 @@ from model.condition.tubes import TubeCondition
 from model.decision.advice import Advice, Measurement, OptionResult
 from model.decision.assumptions import assumptions_of
 from model.decision.by_condition import FIND_OUT, ConditionAdvice
-from model.decision.choice import Choice, choose
-from model.decision.gas_side import GasSideFit, gas_effects
-from model.decision.judged_options import judged_options
+from model.decision.choosing.choice import Choice, choose
+from model.decision.choosing.reasons import MOST_REASONS, item_words, reasons_by_money
+from model.decision.choosing.what_changes import what_changes
+from model.decision.choosing.what_matters import drivers, measure_next
+from model.decision.gas.gas_side import GasSideFit, gas_effects
 from model.decision.limits import COVERAGE, LimitResult, LimitRule, LimitStatus
-from model.decision.option_names import option_in_sentence
-from model.decision.priced_options import Priced, priced_options
+from model.decision.money.priced_options import Priced, priced_options
+from model.decision.options.judged_options import judged_options
+from model.decision.options.option_names import option_in_sentence
 from model.decision.prices import Prices
-from model.decision.reasons import MOST_REASONS, item_words, reasons_by_money
 from model.decision.situation import Situation
-from model.decision.what_changes import what_changes
-from model.decision.what_matters import drivers, measure_next
 from model.errors import ModelError
 from model.record.words import Scope
 

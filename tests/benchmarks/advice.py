@@ -10,9 +10,9 @@ import resource
 import time
 from itertools import pairwise
 
-from model.decision.draws import draw
-from model.decision.option_money import price_options
-from model.decision.trials import run_trials
+from model.decision.money.option_money import price_options
+from model.decision.trials.draws import draw
+from model.decision.trials.trial_runs import run_trials
 from tests.benchmarks.measuring import Measured, hand_over, median_ms
 from tests.model.decision.small_situation import (
     a_pass,

@@ -17,7 +17,7 @@ from fieldapp.report.sections.owner_unknown import not_known
 from fieldapp.report.wording import capital, say_list
 from model.decision.advice import Advice, Driver, Measurement, OptionMoney, OptionResult
 from model.decision.money_words import rounded, say_money
-from model.decision.option_names import option_in_sentence, option_name
+from model.decision.options.option_names import option_in_sentence, option_name
 
 
 def build_owner_behind(numbers: ConditionNumbers, advice: Advice) -> Section:

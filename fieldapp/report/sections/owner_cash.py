@@ -18,7 +18,7 @@ from fieldapp.report.pieces import (
 )
 from fieldapp.report.wording import say_number
 from model.decision.advice import Advice, OptionMoney
-from model.decision.option_names import option_name
+from model.decision.options.option_names import option_name
 from model.decision.prices import prices_of
 
 SINGLE_YEARS = 10

@@ -22,7 +22,7 @@ from fieldapp.report.price_words import price_unit, price_words
 from fieldapp.report.rerun_input import FILE_NAME, rerun_commands
 from fieldapp.report.wording import say_count, say_list
 from model.decision.advice import Advice
-from model.decision.option_names import option_in_sentence
+from model.decision.options.option_names import option_in_sentence
 from model.decision.prices import Price, Prices, PriceSource, prices_of
 
 _USED_BESIDE = ("deductible",)

@@ -11,7 +11,7 @@ from fieldapp.report.wording import say_count
 from model.decision.advice import Advice, OptionMoney, OptionResult
 from model.decision.by_condition import bad_and_open
 from model.decision.money_words import say_money
-from model.decision.option_names import option_in_sentence
+from model.decision.options.option_names import option_in_sentence
 
 
 def build_owner_nothing(numbers: ConditionNumbers, advice: Advice) -> Section:

@@ -13,7 +13,7 @@ from fieldapp.report.pieces import Paragraph, Piece, Section, Tone, Verdict
 from model.decision.advice import Advice, OptionMoney
 from model.decision.by_condition import FIND_OUT, RUN_ON
 from model.decision.money_words import say_money
-from model.decision.option_names import option_in_sentence, option_name
+from model.decision.options.option_names import option_in_sentence, option_name
 from model.record.words import Scope
 
 _NOT_WHOLE = (Scope.LEAK_CALL, Scope.AFTER_REPAIR)

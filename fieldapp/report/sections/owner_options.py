@@ -29,7 +29,7 @@ from fieldapp.report.pieces import (
 from model.decision.advice import Advice, GasAfter, OptionMoney, OptionResult
 from model.decision.limits import LimitResult, LimitStatus
 from model.decision.money_words import rounded
-from model.decision.option_names import option_name
+from model.decision.options.option_names import option_name
 
 YEARS_A_TABLE = 10
 _RULED_OUT = "*"

@@ -1,6 +1,6 @@
 """What the plugs cost: draft, stack, fuel, the highest output; and what more of them would.
 
-Not here: the figures (``model.decision.gas_curves``), the curves (``plugging_charts``).
+Not here: the figures (``model.decision.gas.gas_curves``), the curves (``plugging_charts``).
 """
 
 from fieldapp.report.numbers import ConditionNumbers
@@ -17,8 +17,8 @@ from fieldapp.report.pieces import (
 )
 from fieldapp.report.sections.plugging_charts import build_plugging_charts
 from fieldapp.report.wording import say_list, say_number
-from model.decision.gas_curves import GasSideToday
-from model.decision.gas_record import firing_figure
+from model.decision.gas.gas_curves import GasSideToday
+from model.decision.gas.gas_record import firing_figure
 from model.decision.prices import prices_of
 from model.thermal.efficiency_table import EFFICIENCY_TABLE_SOURCE
 from model.thermal.output_limit import OutputLimit

@@ -1,7 +1,7 @@
 """The curves of plugging: output and efficiency by the share of each pass that is plugged.
 
-Part of the section on plugging. Not here: the figures (``model.decision.gas_curves``), the drawing
-(``fieldapp.drawing.line_chart``).
+Part of the section on plugging. Not here: the figures (``model.decision.gas.gas_curves``), the
+drawing (``fieldapp.drawing.line_chart``).
 """
 
 from collections.abc import Callable, Sequence
@@ -9,7 +9,7 @@ from functools import partial
 
 from fieldapp.drawing.line_chart import Level, NamedLine, Scale, build_line_chart
 from fieldapp.report.pieces import Chart, Piece
-from model.decision.gas_curves import DRAWN_PERCENTS, GasSideToday
+from model.decision.gas.gas_curves import DRAWN_PERCENTS, GasSideToday
 from model.thermal.output_limit import HIGHEST_FIRING
 from model.thermal.plugging_cost import CurvePoint
 

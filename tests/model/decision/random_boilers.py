@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 from hypothesis import strategies as st
 
-from model.decision.gas_effects import FanTerms, GasEffects, PassEffect
+from model.decision.gas.gas_effects import FanTerms, GasEffects, PassEffect
 from tests.model.decision.small_situation import a_pass, a_plan, a_risk, a_situation, all_of
 
 

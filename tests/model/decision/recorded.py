@@ -10,10 +10,10 @@ from random import Random
 from model.condition.counts import as_left, count_passes
 from model.condition.coverage import count_coverage
 from model.condition.tubes import WallConcerns, tube_conditions
+from model.decision.from_record.situation_of_record import situation_of_record, what_risk_lacks
+from model.decision.from_record.weak_tubes import weak_tubes
 from model.decision.limits import judge_limits, limits_with_overrides
 from model.decision.situation import Situation
-from model.decision.situation_of_record import situation_of_record, what_risk_lacks
-from model.decision.weak_tubes import weak_tubes
 from model.wall.governing import inspection_walls
 from model.wall.leak_history import pass_leaks
 from model.wall.pivots import simulate_pivots

@@ -3,7 +3,7 @@
 Not here: situations from records (``recorded``).
 """
 
-from model.decision.gas_effects import FanTerms, GasEffects, PassEffect
+from model.decision.gas.gas_effects import FanTerms, GasEffects, PassEffect
 from model.decision.plans import Plan
 from model.decision.prices import BY_PRICE, Price, Prices, PriceSource
 from model.decision.situation import LeakRisk, PassSituation, Situation

@@ -1,0 +1,1 @@
+"""What the record of a boiler says of risk: weak tubes, walls due, leaks, sheets to renew."""

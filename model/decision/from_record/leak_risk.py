@@ -1,0 +1,248 @@
+"""How the tubes and joints of a pass are lost, from its history, as the trials take it.
+
+Not here: the history itself (``model.wall.leak_history``), what is drawn from it (``trials``).
+"""
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from typing import Final
+
+from model.condition.boiler_facts import BoilerFacts
+from model.condition.states import FoldedBoiler, FoldedInspection
+from model.condition.tubes import TubeCondition
+from model.decision.from_record.weak_tubes import was_weak
+from model.decision.situation import LeakRisk
+from model.record.fields import last_day
+from model.record.words import End
+from model.wall.governing import inspection_walls
+from model.wall.joint_stops import joint_stops
+from model.wall.leak_history import PassLeaks
+from model.wall.leak_process import TOO_FEW_LEAKS, LeakGrowth
+from model.wall.losses import (
+    Stops,
+    count_stops,
+    first_look,
+    losses_since,
+    newly_lost,
+    recorded_losses,
+    years_between,
+)
+
+SHORTEST_WINDOW_YEARS: Final = 1.0
+"""Ours: a younger record says little of a year, and would make any loss a flood."""
+
+STEEPEST_SHAPE: Final = 5.0
+"""Ours: tubes that wear out are said to have shapes of 2 to 4; a steeper fit of few losses would
+foretell a flood."""
+
+_CONSTANT: Final = "so the rate is taken as constant and new tubes get no credit"
+
+
+def leak_risks(
+    leaks: Sequence[PassLeaks],
+    tubes: Sequence[TubeCondition],
+    boiler: FoldedBoiler,
+    inspection: FoldedInspection,
+    facts: BoilerFacts,
+    *,
+    interval_years: float,
+) -> dict[int, LeakRisk]:
+    """The risk of each pass.
+
+    Where the growth is fitted, its losses, shape and time. Else a constant rate: over the age of
+    the tubes where it is known, or over the years since the record of the pass began. Joint leaks
+    leave no trace once they are dealt with, so their time runs from one interval between planned
+    outages before the first inspection (ours). Joints that are known by their re-rolling between
+    inspections alone are among them.
+    """
+    seen = _seen_losses(tubes, boiler, inspection, facts)
+    return {
+        each.pass_: _risk(
+            each,
+            [tube for tube in tubes if tube.tube.pass_ == each.pass_],
+            boiler,
+            inspection,
+            seen,
+            interval_years,
+        )
+        for each in leaks
+    }
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class _Losses:
+    """The tubes lost in a time; ``shape`` is None where the rate is taken as constant."""
+
+    count: int
+    years: float
+    shape: float | None
+    words: str
+
+
+def _risk(
+    leaks: PassLeaks,
+    tubes: Sequence[TubeCondition],
+    boiler: FoldedBoiler,
+    inspection: FoldedInspection,
+    seen: Mapping[str, bool],
+    interval_years: float,
+) -> LeakRisk:
+    weak_then = [is_weak for hole, is_weak in seen.items() if hole in {t.hole for t in tubes}]
+    is_new = 2 * sum(each.is_renewed for each in tubes) > len(tubes)
+    stops = _stops(leaks, tubes, boiler, inspection)
+    growing = None if leaks.growth is None or is_new else _growing(leaks.growth, leaks.since, stops)
+    losses = growing or _at_constant_rate(leaks, tubes, boiler, inspection, stops, is_new=is_new)
+    first = first_look(leaks.pass_, boiler, inspection)
+    first_day = leaks.until if first is None else first.facts.date or leaks.until
+    looked = years_between(last_day(first_day), last_day(leaks.until))
+    joint_years = max(SHORTEST_WINDOW_YEARS, looked + interval_years)
+    at_joints = joint_stops(leaks.pass_, {each.hole for each in tubes}, boiler, inspection)
+    joint_leaks = leaks.joint_leaks + at_joints.re_rolled_between
+    stopping_joints = at_joints.in_leak_calls + at_joints.re_rolled_between
+    return LeakRisk(
+        losses=losses.count,
+        stopping_losses=stops.stopping,
+        losses_when_down=stops.when_down,
+        window_years=losses.years,
+        shape=1.0 if losses.shape is None else losses.shape,
+        is_growth_known=losses.shape is not None,
+        joint_leaks=joint_leaks,
+        stopping_joint_leaks=stopping_joints,
+        joint_window_years=joint_years,
+        weak_losses=sum(weak_then),
+        seen_losses=len(weak_then),
+        basis=f"{losses.words}; {_tubes(joint_leaks)} found leaking at the joint in "
+        f"{joint_years:.1f} years{_between_outages(joint_leaks, stopping_joints)}"
+        f"{_by_re_rolling(at_joints.re_rolled_between)}.",
+    )
+
+
+def _stops(
+    leaks: PassLeaks,
+    tubes: Sequence[TubeCondition],
+    boiler: FoldedBoiler,
+    inspection: FoldedInspection,
+) -> Stops:
+    """Of the same losses that ``leaks`` counts, or ``recorded_losses`` where it has no age."""
+    since = None if leaks.since is None else last_day(leaks.since)
+    holes = {each.hole for each in tubes}
+    return count_stops(losses_since(leaks.pass_, holes, boiler, inspection, since))
+
+
+def _growing(growth: LeakGrowth, since: str | None, stops: Stops) -> _Losses:
+    pace = "faster" if growth.beta > 1.0 else "more slowly"
+    shape = min(growth.beta, STEEPEST_SHAPE)
+    taken = "" if shape == growth.beta else f", taken as {shape:g}"
+    return _Losses(
+        count=growth.leaks,
+        years=growth.until_years,
+        shape=shape,
+        words=f"{_tubes(growth.leaks)} lost in {growth.until_years:.1f} years since {since}"
+        f"{_of_losses(growth.leaks, stops)}, coming {pace} with age "
+        f"(shape {growth.beta:.2f}{taken})",
+    )
+
+
+def _at_constant_rate(
+    leaks: PassLeaks,
+    tubes: Sequence[TubeCondition],
+    boiler: FoldedBoiler,
+    inspection: FoldedInspection,
+    stops: Stops,
+    *,
+    is_new: bool,
+) -> _Losses:
+    if leaks.since is None:
+        holes = {each.hole for each in tubes}
+        recorded = recorded_losses(leaks.pass_, holes, boiler, inspection)
+        since, count, undated = recorded.began, recorded.lost, recorded.undated_plugs
+        years = recorded.years
+    else:
+        since, count, undated = leaks.since, leaks.lost, 0
+        years = years_between(last_day(leaks.since), last_day(leaks.until))
+    years = max(SHORTEST_WINDOW_YEARS, years)
+    words = f"{_tubes(count)} lost in {years:.1f} years"
+    if since:
+        words += f" since {since}"
+    words += _of_losses(count, stops)
+    if undated:
+        plugs = "plug" if undated == 1 else "plugs"
+        words += f" ({undated} {plugs} of unknown date not counted)"
+    if not count:
+        words += ", counted as half a tube"
+    why = _why_constant(leaks, count, is_new=is_new)
+    return _Losses(count=count, years=years, shape=None, words=f"{words}; {why}, {_CONSTANT}")
+
+
+def _why_constant(leaks: PassLeaks, losses: int, *, is_new: bool) -> str:
+    if is_new:
+        return "most of these tubes were renewed in this outage and have no history"
+    if leaks.since is None:
+        return "the age of these tubes is not known"
+    if losses < TOO_FEW_LEAKS:
+        return "too few to tell how they grow with age"
+    return "how they grow with age cannot be told"
+
+
+def _seen_losses(
+    tubes: Sequence[TubeCondition],
+    boiler: FoldedBoiler,
+    inspection: FoldedInspection,
+    facts: BoilerFacts,
+) -> dict[str, bool]:
+    """Tubes lost since the inspection before that it had looked at: whether they were weak then."""
+    previous = _previous(boiler, inspection)
+    if previous is None:
+        return {}
+    lost = newly_lost((each.hole for each in tubes), inspection, previous)
+    seen = [
+        hole
+        for hole in sorted(lost)
+        if any(previous.end_found(hole, end).is_looked_at for end in End)
+    ]
+    if not seen:
+        return {}
+    walls = inspection_walls(
+        boiler,
+        previous,
+        default_wall_mm=facts.wall_mm,
+        retirement_mm=facts.retirement_mm,
+    ).today
+    return {
+        hole: was_weak(hole, previous, walls.get(hole), note_percent=facts.note_percent)
+        for hole in seen
+    }
+
+
+def _previous(boiler: FoldedBoiler, inspection: FoldedInspection) -> FoldedInspection | None:
+    earlier: FoldedInspection | None = None
+    for each in boiler.inspections:
+        if each is inspection:
+            return earlier
+        earlier = each
+    return earlier
+
+
+def _of_losses(count: int, stops: Stops) -> str:
+    return _between_outages(count, stops.stopping, untold=count - stops.stopping - stops.when_down)
+
+
+def _between_outages(count: int, stopping: int, *, untold: int = 0) -> str:
+    """How many of so many stopped the boiler."""
+    if count == 0:
+        return ""
+    if untold == count:
+        return ", between outages or not is not known"
+    if count == 1:
+        return ", between outages" if stopping else ", not between outages"
+    how_many = {0: "none", count: "all"}.get(stopping, str(stopping))
+    words = f", {how_many} of them between outages"
+    return f"{words} (of {untold} more it is not known)" if untold else words
+
+
+def _by_re_rolling(count: int) -> str:
+    return f" ({count} known by re-rolling alone)" if count else ""
+
+
+def _tubes(count: int) -> str:
+    return "1 tube" if count == 1 else f"{count or 'no'} tubes"

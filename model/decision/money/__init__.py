@@ -1,0 +1,1 @@
+"""What every option costs, from what happens in the trials and the prices."""

@@ -1,0 +1,140 @@
+"""The options that a situation allows, as plans: what each does now and later, in a fixed order.
+
+Every option deals with the bad tubes and the leaking joints, except those that show what it means
+not to: they are listed with the others, and ``gates`` rules them out. Not here: options that
+retube (``retube_options``), what they come to (``trials``).
+"""
+
+from collections.abc import Iterator
+from typing import Final
+
+from model.decision.by_condition import FIND_OUT, PLUG_BAD, RE_ROLL, REPLACE_BAD, RUN_ON
+from model.decision.options.plan_making import (
+    Holes,
+    bad_of,
+    made_plan,
+    said,
+    stays_of,
+    stays_to_replace,
+    weak_of,
+)
+from model.decision.options.retube_options import (
+    plug_then_retube,
+    renewed_sheets,
+    rental,
+    retubed_boiler,
+    retubed_pass,
+)
+from model.decision.plans import Plan
+from model.decision.situation import PassSituation, Situation
+
+PLUG_BAD_AND_WEAK: Final = "plug-bad-and-weak"
+REPLACE_BAD_AND_WEAK: Final = "replace-bad-and-weak"
+REDUCED_OUTPUT: Final = "reduced-output"
+NEW_BOILER: Final = "new-boiler"
+
+WEAK_STAYS_REMAIN: Final = (
+    "Weak stay tubes stay in service: a plugged stay tube is always referred to an engineer."
+)
+SAMPLE_VISIT: Final = (
+    "One more set-up and one more inspector's fee; what the samples show may change the advice."
+)
+EXCHANGE_NOT_COUNTED: Final = (
+    "How long the boiler is missing while it is replaced is stated by nobody and not counted."
+)
+
+
+def plans_of(situation: Situation) -> tuple[Plan, ...]:
+    """Every option that makes sense to show, those to be ruled out among them.
+
+    Left out is what would do nothing of its own: plugging or replacing where there is nothing to
+    plug or replace, re-rolling where no joint leaks, retubing all of a boiler with one pass, a
+    sheet that no finding calls to renew.
+    """
+    return tuple(_plans(situation))
+
+
+def _plans(situation: Situation) -> Iterator[Plan]:
+    passes = situation.passes
+    bad, weak, stays = bad_of(passes), weak_of(passes), stays_to_replace(passes)
+    yield Plan(key=RUN_ON, words="Run on: nothing is done to the tubes in this outage.")
+    if any(each.joint_ends for each in passes):
+        yield made_plan(situation, Plan(key=RE_ROLL, words=""))
+    if bad:
+        yield made_plan(situation, Plan(key=PLUG_BAD, words="", plug=bad))
+    if bad or weak - stays_of(passes):
+        yield _plug_bad_and_weak(situation)
+    if passes:
+        yield plug_then_retube(situation)
+    if bad or stays:
+        yield made_plan(situation, Plan(key=REPLACE_BAD, words="", replace=bad | stays))
+    if bad or weak or stays:
+        draft = Plan(key=REPLACE_BAD_AND_WEAK, words="", replace=bad | weak | stays)
+        yield made_plan(situation, draft)
+    yield from (retubed_pass(situation, each.pass_) for each in passes)
+    if len(passes) > 1:
+        yield retubed_boiler(situation)
+    if situation.sheets_to_renew:
+        yield renewed_sheets(situation)
+    yield made_plan(
+        situation,
+        Plan(key=REDUCED_OUTPUT, words="", plug=bad),
+        then="then run below the output needed",
+    )
+    yield _new_boiler(situation)
+    if passes:
+        yield rental(situation)
+    samples = frozenset(filter(None, map(_sample_of, passes)))
+    if samples:
+        yield _find_out(situation, samples)
+
+
+def _plug_bad_and_weak(situation: Situation) -> Plan:
+    """Nobody plugs a stay tube that may stay in service."""
+    bad, weak, stays = (named(situation.passes) for named in (bad_of, weak_of, stays_of))
+    return made_plan(
+        situation,
+        Plan(key=PLUG_BAD_AND_WEAK, words="", plug=bad | (weak - stays)),
+        assumptions=(WEAK_STAYS_REMAIN,) if weak & stays else (),
+    )
+
+
+def _new_boiler(situation: Situation) -> Plan:
+    return made_plan(
+        situation,
+        Plan(key=NEW_BOILER, words="", is_new_boiler=True),
+        lead="replace the boiler",
+        assumptions=(EXCHANGE_NOT_COUNTED,),
+    )
+
+
+def _find_out(situation: Situation, samples: Holes) -> Plan:
+    """Plug what is bad, and pull tubes to learn more. Stay tubes are replaced: tubes are there."""
+    stays = stays_to_replace(situation.passes)
+    return made_plan(
+        situation,
+        Plan(
+            key=FIND_OUT,
+            words="",
+            plug=bad_of(situation.passes) - stays,
+            replace=samples | stays,
+        ),
+        lead=(
+            "find out more first: pull one tube of each pass and put a new one in its place "
+            f"({said(len(samples), 'tube')})"
+        ),
+        told=samples,
+        assumptions=(SAMPLE_VISIT,),
+        visits=2,
+    )
+
+
+def _sample_of(each: PassSituation) -> str | None:
+    """The tube of a pass to pull: a weak one if there is any, and no stay tube if it can be."""
+    in_service = each.holes - each.plugged - each.bad
+    choices = (
+        (each.weak & in_service) - each.stays,
+        in_service - each.stays - frozenset(each.joint_ends),
+        in_service,
+    )
+    return next((min(holes) for holes in choices if holes), None)

@@ -1,0 +1,206 @@
+"""What rules an option out before any money is compared, in a sentence for the owner.
+
+Not here: where limits stand after an option (``limits_after``), which of the others is chosen
+(``choice``), and what leads the advice when too little was seen.
+"""
+
+from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import dataclass
+from typing import Final
+
+from model.condition.states import EndFound
+from model.condition.tubes import TubeCondition
+from model.decision.advice import GasAfter
+from model.decision.by_condition import RUN_ON, is_too_wide
+from model.decision.limits import CLUSTER, LimitResult
+from model.decision.options.every_option import (
+    PLUG_BAD_AND_WEAK,
+    REDUCED_OUTPUT,
+    REPLACE_BAD_AND_WEAK,
+)
+from model.decision.options.plan_making import bad_of, said, said_list, weak_of
+from model.decision.options.retube_options import RENTAL
+from model.decision.plans import Plan
+from model.decision.situation import Situation
+from model.record.words import End, Reason, State
+
+MOST_SAID: Final = 2
+"""Reasons joined in one answer, the weightiest first."""
+
+MOST_NAMED: Final = 3
+
+OUT_OF_REACH: Final = frozenset(
+    (Reason.NO_ENTRY, Reason.RETARDER_IN_PLACE, Reason.REFRACTORY, Reason.OBSTRUCTED)
+)
+"""Reasons for which an end cannot be looked at in this outage as it stands (ours)."""
+
+_ASK: Final = "Ask an engineer first"
+_OTHER: Final = {PLUG_BAD_AND_WEAK: "plug-bad", REPLACE_BAD_AND_WEAK: "replace-bad"}
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class RuledOut:
+    """Why an option may not be chosen."""
+
+    words: str
+    waits_for_engineer: bool
+    """Whether a stay question is all that stands against it: an answer may allow the option."""
+
+
+def ruled_out(
+    plan: Plan,
+    situation: Situation,
+    *,
+    limits: Sequence[LimitResult],
+    plugged_stays: Sequence[str],
+    gas: GasAfter | None,
+    unseen_ends: int,
+) -> RuledOut | None:
+    """Why an option may not be chosen; None when it may.
+
+    ``limits`` and ``plugged_stays`` (keys of tubes) are those after the plan, as is ``gas`` (None:
+    not computed). ``unseen_ends`` is what ``reachable_unseen_ends`` counts.
+    """
+    questions = list(_stay_questions(plan, limits, plugged_stays))
+    undone = list(_left_undone(plan, situation, unseen_ends))
+    figures = [
+        *_output_faults(plan, situation, gas),
+        *_missing_prices(plan, situation, gas),
+        *_nothing_of_its_own(plan, situation),
+    ]
+    reasons = [*undone, *questions, *figures]
+    if not reasons:
+        return None
+    first, *others = reasons[:MOST_SAID]
+    return RuledOut(
+        words=" ".join((f"Ruled out: {first}", *(f"Also: {each}" for each in others))),
+        waits_for_engineer=not undone and not figures,
+    )
+
+
+def reachable_unseen_ends(tubes: Iterable[TubeCondition]) -> int:
+    """Tube ends that could be looked at in this outage, and that nobody looked at.
+
+    Not counted: an end out of reach, one whose state is carried, and a tube renewed today.
+    """
+    return sum(
+        _is_reachable_unseen(tube.ends_found[end])
+        for tube in tubes
+        if not tube.is_renewed
+        for end in End
+        if tube.ends_left[end].state is not State.PLUGGED
+    )
+
+
+def _is_reachable_unseen(end: EndFound) -> bool:
+    return not end.is_looked_at and not end.carried and end.reason not in OUT_OF_REACH
+
+
+def _left_undone(plan: Plan, situation: Situation, unseen_ends: int) -> Iterator[str]:
+    """A bad tube or a leaking joint never stays in service, and nobody runs on unseen."""
+    if plan.is_new_boiler:
+        return
+    passes = [each for each in situation.passes if each.pass_ not in plan.retube]
+    bad = len(bad_of(passes) - plan.plug - plan.replace)
+    if bad:
+        yield f"{said(bad, 'tube')} {_is(bad)} bad and must be dealt with before steaming."
+    gone = plan.plug | plan.replace | frozenset(plan.re_roll)
+    joints = sum(
+        ends for each in passes for hole, ends in each.joint_ends.items() if hole not in gone
+    )
+    if joints:
+        yield f"{said(joints, 'joint')} {'leaks' if joints == 1 else 'leak'} and must be re-rolled."
+    if plan.key == RUN_ON and unseen_ends:
+        yield (
+            f"nobody looked at {said(unseen_ends, 'tube end')} that can be reached today: "
+            "look first."
+        )
+
+
+def _stay_questions(
+    plan: Plan, limits: Sequence[LimitResult], plugged_stays: Sequence[str]
+) -> Iterator[str]:
+    """Where the sheet may not be held; a width is said before a plugged stay tube."""
+    if plan.is_new_boiler:
+        return
+    too_wide = [each for each in limits if each.name == CLUSTER and is_too_wide(each)]
+    if too_wide:
+        worst, *others = sorted(too_wide, key=_times_permitted, reverse=True)
+        likewise = f" Likewise on the {said_list([str(e.sheet) for e in others])} sheet"
+        yield (
+            f"a circle of {worst.value:.0f} mm around plugs on the {worst.sheet} sheet is left "
+            f"without a working tube or stay; {worst.act:.0f} mm is permitted."
+            + (f"{likewise}{'' if len(others) == 1 else 's'}." if others else "")
+            + f" {_ASK}; the answer goes into [limits] cluster."
+        )
+    if plugged_stays:
+        count = len(plugged_stays)
+        named = f"stay tube{'' if count == 1 else 's'} {said_list(plugged_stays)}"
+        which = named if count <= MOST_NAMED else said(count, "stay tube")
+        yield f"{which} {_is(count)} plugged after it. {_ASK}."
+
+
+def _times_permitted(limit: LimitResult) -> float:
+    return (limit.value or 0.0) / limit.act if limit.act else 0.0
+
+
+def _output_faults(plan: Plan, situation: Situation, gas: GasAfter | None) -> Iterator[str]:
+    """What the fan still reaches, against the mean load and the output needed."""
+    limit_kw = None if gas is None else gas.output_limit_kw
+    needed_kw, load = situation.needed_output_kw, situation.load_percent
+    if plan.is_new_boiler:
+        return
+    if limit_kw is None or needed_kw is None:
+        if plan.key == REDUCED_OUTPUT:
+            yield "the highest output after it or the output needed is not known."
+        return
+    mean_kw = needed_kw * load / 100.0 if load is not None else None
+    if limit_kw <= 0.0 or (mean_kw is not None and limit_kw < mean_kw):
+        mean = "" if mean_kw is None else f"; the mean load is {mean_kw:,.0f} kW"
+        yield f"the fan cannot draw the gas of more than {limit_kw:,.0f} kW{mean}."
+    elif plan.key == REDUCED_OUTPUT:
+        if limit_kw >= needed_kw:
+            yield (
+                f"the fan still reaches {limit_kw:,.0f} kW, and {needed_kw:,.0f} kW is needed: "
+                "there is no need to run lower."
+            )
+    elif limit_kw < needed_kw:
+        yield (
+            f"the fan reaches {limit_kw:,.0f} kW at most, and {needed_kw:,.0f} kW is needed "
+            "(a standby is not counted)."
+        )
+
+
+def _missing_prices(plan: Plan, situation: Situation, gas: GasAfter | None) -> Iterator[str]:
+    """Prices that nothing can stand in for."""
+    needed = [
+        name
+        for name, is_needed in (
+            ("sheet_renewal", bool(plan.renew_sheets)),
+            ("new_boiler", plan.is_new_boiler),
+            ("rental_per_week", plan.key == RENTAL),
+            ("capacity_per_mwh", _falls_short(plan, situation, gas)),
+        )
+        if is_needed and not situation.prices.has(name)
+    ]
+    if needed:
+        yield f"its cost cannot be worked out without {said_list(needed)} in [costs]."
+
+
+def _falls_short(plan: Plan, situation: Situation, gas: GasAfter | None) -> bool:
+    """Whether boiler and standby together reach less than is needed."""
+    if plan.is_new_boiler or gas is None or gas.output_limit_kw is None:
+        return False
+    covered_kw = gas.output_limit_kw + (situation.standby_kw or 0.0)
+    return covered_kw < (situation.needed_output_kw or 0.0)
+
+
+def _nothing_of_its_own(plan: Plan, situation: Situation) -> Iterator[str]:
+    same_as, weak = _OTHER.get(plan.key), weak_of(situation.passes)
+    if same_as and not weak & (plan.plug | plan.replace):
+        why = "only stay tubes are weak" if weak else "no weak tube is known"
+        yield f"{why}, so it would be the same as {same_as}."
+
+
+def _is(count: int) -> str:
+    return "is" if count == 1 else "are"

@@ -1,0 +1,112 @@
+"""Open places of one set of plugs after the other are those that a search of each set gives.
+
+Not here: what an open place is (``tests/model/condition/test_clusters``).
+"""
+
+from dataclasses import replace
+
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from model.condition.boiler_facts import document_facts
+from model.condition.clusters import accepted_widths, find_clusters
+from model.decision.options.places_after import IN_SERVICE, PLUGGED, PlacesAfter
+from model.tubesheet.faces import Sheet
+from model.tubesheet.layout import Circle
+from tests.model.condition.test_clusters import CHAMBER, FRONT, REAR, grid
+
+TUBES = [*grid((), stays=("c3",), rows=8, columns=9, y_mm=-320.0)]
+TUBES += grid((), pass_=3, rows=5, columns=9, y_mm=300.0)
+SHEETS = tuple(
+    Sheet(key=key, name=key, plate_mm=12.0, stress_mpa=92.4) for key in ("front", "chamber", "rear")
+)
+KEYS = sorted(each.hole for each in TUBES)
+SHELL_MM, FURNACE = 1700.0, Circle(x_mm=420.0, y_mm=80.0, diameter_mm=120.0)
+
+
+ANSWERS = {"cluster": {"chamber": {"act_mm": 240.0, "basis": "letter"}}}
+
+
+def facts(shell_mm=SHELL_MM):
+    return replace(
+        document_facts("b", {}, {"limits": ANSWERS}), sheets=SHEETS, faces=(FRONT, CHAMBER, REAR),
+        shell_diameter_mm=shell_mm, furnaces=(FURNACE,), mawp_mpa=1.0,
+    )  # fmt: skip
+
+
+def searched(plugged, shell_mm=SHELL_MM):
+    tubes = [replace(each, left=PLUGGED if each.hole in plugged else IN_SERVICE) for each in TUBES]
+    return find_clusters(
+        tubes, SHEETS, (FRONT, CHAMBER, REAR), shell_diameter_mm=shell_mm, furnaces=(FURNACE,),
+        mawp_mpa=1.0, accepted=accepted_widths(ANSWERS),
+    )  # fmt: skip
+
+
+def named(clusters):
+    return sorted(
+        (
+            each.sheet, each.tubes, round(each.span_mm, 3), each.status, round(each.bare_mm, 3),
+            each.is_bare, each.permitted_by or "",
+        )
+        for each in clusters
+    )  # fmt: skip
+
+
+PLUGS = st.sets(st.sampled_from(KEYS), max_size=6)
+FEW = st.sets(st.sampled_from(KEYS), min_size=1, max_size=3)
+
+
+@settings(max_examples=40)
+@given(PLUGS, st.lists(FEW, min_size=1, max_size=6), st.booleans())
+def test_each_set_of_plugs_gives_what_a_search_of_it_alone_gives(base, changes, is_known):
+    """Tubes are plugged and put back in service, a few at a time."""
+    tubes = [replace(each, left=PLUGGED if each.hole in base else IN_SERVICE) for each in TUBES]
+    places = PlacesAfter(tubes, facts(), searched(base) if is_known else ())
+    plugged = base
+    for change in [set(), *changes]:
+        plugged = plugged ^ change
+        assert named(places.clusters(plugged)) == named(searched(plugged))
+
+
+@settings(max_examples=15)
+@given(PLUGS, PLUGS)
+def test_without_a_shell_too(base, more):
+    places = PlacesAfter(TUBES, facts(None))
+    for plugged in (base, base | more, base - more):
+        assert named(places.clusters(plugged)) == named(searched(plugged, None))
+
+
+def test_the_plate_of_these_tests_has_bare_places_and_others():
+    """So that the equality above is of both kinds, and of the width that an engineer accepts."""
+    found = PlacesAfter(TUBES, facts()).clusters({"f8", "d4", "d5", "e4", "e5"})
+    kinds = {(each.sheet, each.is_bare, each.status) for each in found}
+    assert {("front", True, "refer"), ("chamber", False, "ok"), ("front", False, "refer")} <= kinds
+    assert {each.permitted_by for each in found if each.sheet == "chamber"} == {"letter"}
+
+
+def test_a_sheet_without_plugs_has_no_place():
+    assert PlacesAfter(TUBES, facts()).clusters(frozenset()) == ()
+
+
+def test_plugs_far_from_what_changed_are_not_searched_again():
+    asked = []
+
+    def counting(tubes, sheets, *rest, **more):
+        asked.append((sheets[0].key, sorted(t.tube.key for t in tubes if t.left is PLUGGED)))
+        return find_clusters(tubes, sheets, *rest, **more)
+
+    places = PlacesAfter(TUBES, facts(), find=counting)
+    places.clusters({"b4", "h5"})
+    # In the front sheet and in the chamber's.
+    assert asked == [("front", ["b4", "h5"]), ("chamber", ["b4", "h5"])]
+    asked.clear()
+    places.clusters({"b4", "h5"})
+    assert asked == []
+    places.clusters({"b4"})
+    assert asked == []
+    places.clusters({"b4", "h5", "e2"})
+    assert [keys for _, keys in asked] == [["e2"], ["e2"]]
+    asked.clear()
+    # Beside h5, which is then another place; b4 is not.
+    places.clusters({"b4", "h5", "g5"})
+    assert [keys for _, keys in asked] == [["g5", "h5"], ["g5", "h5"]]
