@@ -1,0 +1,168 @@
+"""From records to the advice: gates before money, and the invariants of every advice.
+
+Not here: the parts of the advice (``tests/model/decision``).
+"""
+
+import builtins
+
+import pytest
+
+from fieldapp.report.deciding import decide
+from model.decision.advise import decide_by
+from model.decision.present_value import net_present_value
+from model.record.words import Scope
+from tests.fieldapp.report.test_numbers import numbers_of
+from tests.model.condition.small_boiler import SmallBoiler
+from tests.model.decision.situation_cases import COSTS
+
+PASSES = {2: 12, 3: 12}
+OUTAGE = {"next": "2025-10-01", "interval_years": 1.0, "tube_lead_weeks": 8.0}
+
+
+def looked_at(*, but=(), readings=("2.1", "3.1"), **more):
+    """A boiler whose tubes were all seen sound, but some, with a wall of each pass."""
+    boiler = SmallBoiler(PASSES, **more)
+    for pass_, tubes in PASSES.items():
+        for number in range(1, tubes + 1):
+            key = f"{pass_}.{number}"
+            if key not in but:
+                boiler.see(key, "sound")
+    for key in readings:
+        boiler.measure(key, 2.9)
+    return boiler
+
+
+def advice_of(boiler, *, without=(), **settings):
+    costs = {name: value for name, value in COSTS.items() if name not in without}
+    numbers = numbers_of(boiler, **{"costs": costs, "outage": OUTAGE, **settings})
+    return decide(numbers, trials=200)
+
+
+def allowed(advice):
+    return {
+        each.plan.key: each.money.present_value
+        for each in advice.options
+        if each.ruled_out is None and each.money is not None and each.plan.key != "find-out"
+    }
+
+
+def test_a_sound_boiler_runs_on_at_the_lowest_cost_on_these_inputs():
+    advice = advice_of(looked_at())
+    assert advice.is_by_money
+    assert advice.by == "lowest cost on these inputs over 15 years at 8 %"
+    assert advice.option == min(allowed(advice), key=allowed(advice).get)
+    assert "run-on" in allowed(advice)
+    assert advice.result("new-boiler").money.cost_now == COSTS["new_boiler"]
+
+
+def test_a_leaking_tube_never_stays_in_service():
+    boiler = looked_at(but=("2.5",))
+    boiler.see("2.5", "leaking", leak_at="bore")
+    advice = advice_of(boiler)
+    assert "1 tube is bad and must be dealt with" in advice.result("run-on").ruled_out
+    assert advice.option in allowed(advice)
+    assert "run-on" not in allowed(advice)
+    for each in advice.options:
+        if each.ruled_out is None and not each.plan.is_new_boiler and not each.plan.retube:
+            assert each.plan.plug | each.plan.replace
+
+
+@pytest.mark.parametrize("sum_of", ["flows", "items", "npv", "range", "margin"])
+def test_the_sums_of_every_option_agree(sum_of):
+    boiler = looked_at(but=("2.5",))
+    boiler.see("2.5", "leaking", leak_at="bore")
+    advice = advice_of(boiler)
+    priced = [each.money for each in advice.options if each.money is not None]
+    assert priced
+    for money in priced:
+        if sum_of == "flows":
+            assert money.cost_now == money.flows[0]
+            assert len(money.flows) == COSTS["horizon_years"] + 1
+        elif sum_of == "items":
+            by_year = zip(*money.flows_by_item.values(), strict=True)
+            for flow, items in zip(money.flows, by_year, strict=False):
+                assert flow == pytest.approx(sum(items))
+        elif sum_of == "npv":
+            assert money.present_value == pytest.approx(
+                net_present_value(rate_percent=8.0, flows=money.flows)
+            )
+        elif sum_of == "range":
+            assert money.p10 <= money.p90
+    if sum_of == "margin":
+        first, second, *_ = sorted(allowed(advice).values())
+        assert advice.margin == pytest.approx(second - first)
+
+
+def test_with_too_few_ends_looked_at_it_leads_with_what_to_look_at():
+    boiler = SmallBoiler(PASSES)
+    boiler.see("2.1", "sound")
+    boiler.measure("2.1", 2.9)
+    boiler.measure("3.1", 2.9)
+    advice = advice_of(boiler)
+    assert advice.option == "find-out"
+    assert advice.reasons[0].startswith("Look first: ")
+    assert advice.runner_up in allowed(advice)
+    assert "Find out more first" in advice.words
+
+
+def test_without_a_reading_in_a_pass_it_leads_with_what_to_measure():
+    advice = advice_of(looked_at(readings=("2.1",)))
+    assert advice.option == "find-out"
+    assert advice.reasons[0] == "Measure first: no wall of pass 3 was measured in this inspection."
+
+
+@pytest.mark.parametrize("missing", ["labour_per_hour", "tube_each", "discount_percent"])
+def test_a_figure_that_is_missing_is_named_and_the_condition_alone_decides(missing):
+    advice = advice_of(looked_at(), without=(missing,))
+    assert not advice.is_by_money
+    assert advice.by == f"condition alone. [costs] lacks {missing}."
+    assert f"{missing} in [costs]" in advice.missing
+    assert advice.option == "run-on"
+    assert all(each.money is None for each in advice.options)
+
+
+def test_a_small_price_that_is_missing_counts_as_nothing_and_is_named():
+    advice = advice_of(looked_at(), without=("freight",))
+    assert advice.is_by_money
+    assert "prices that are missing and count as nothing: freight" in advice.missing
+
+
+@pytest.mark.parametrize("scope", [Scope.LEAK_CALL, Scope.AFTER_REPAIR])
+def test_part_of_a_boiler_gives_no_advice_on_the_whole(scope):
+    advice = advice_of(looked_at(scope=str(scope)))
+    assert not advice.is_by_money
+    assert advice.options == ()
+    assert advice.option is None
+
+
+def test_without_numpy_the_condition_alone_decides(monkeypatch):
+    real = builtins.__import__
+
+    def without_numpy(name, *more):
+        if name.partition(".")[0] == "numpy":
+            raise ImportError(name)
+        return real(name, *more)
+
+    monkeypatch.setattr(builtins, "__import__", without_numpy)
+    advice = advice_of(looked_at())
+    assert not advice.is_by_money
+    assert "numpy" in advice.by
+    assert advice.option == "run-on"
+
+
+def test_the_same_records_give_the_same_advice():
+    assert advice_of(looked_at()) == advice_of(looked_at())
+
+
+@pytest.mark.parametrize(
+    ("outage", "day"),
+    [
+        ({"next": "2027-07-12", "tube_lead_weeks": 9.0}, "2027-05-10"),
+        ({"next": "2027-07-12"}, None),
+        ({"next": "soon", "tube_lead_weeks": 9.0}, None),
+        ({"next": "2027-07-12", "tube_lead_weeks": 1e9}, None),
+        ({"next": 7, "tube_lead_weeks": "9"}, None),
+    ],
+)
+def test_the_day_to_decide_by_is_the_outage_less_the_time_of_the_tubes(outage, day):
+    assert decide_by({"outage": outage}) == day
