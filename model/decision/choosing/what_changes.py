@@ -10,10 +10,13 @@ from typing import Final
 from model.decision.advice import BreakEven, OptionResult
 from model.decision.choosing.break_even import Crossing, cheapest, find_crossing
 from model.decision.money.priced_options import Priced
-from model.decision.trials.draws import draw
+from model.decision.trials.draws import PRICE_ITEMS, draw
 
 FUEL_PRICE: Final = "fuel price"
 OUTAGE_COST: Final = "outage cost"
+"""Of a forced outage; planned days are ``PLANNED_DAY``."""
+PLANNED_DAY: Final = "cost of a planned outage day"
+RENTAL_PRICE: Final = "rental price"
 LABOUR: Final = "labour"
 DISCOUNT: Final = "discount"
 FURTHER_LEAKS: Final = "further leaks per year"
@@ -52,24 +55,31 @@ def what_changes(priced: Priced, allowed: Sequence[OptionResult], choice: str) -
 def _of_prices(priced: Priced, keys: Sequence[str], choice: str) -> list[BreakEven]:
     prices, currency = priced.situation.prices, priced.situation.prices.currency
     found: list[BreakEven] = []
-    for name, unit, scaled in (
-        (FUEL_PRICE, f"{currency}/GJ", ("fuel_per_gj",)),
-        (OUTAGE_COST, f"{currency} a forced day", ("forced_outage_per_day", "outage_per_day")),
-        (LABOUR, f"{currency}/h", ("labour_per_hour",)),
+    for name, unit, item in (
+        (FUEL_PRICE, f"{currency}/GJ", "fuel_per_gj"),
+        (OUTAGE_COST, f"{currency} a forced day", "forced_outage_per_day"),
+        (PLANNED_DAY, f"{currency} a planned day", "outage_per_day"),
+        (LABOUR, f"{currency}/h", "labour_per_hour"),
+        (RENTAL_PRICE, f"{currency} a week", "rental_per_week"),
     ):
-        now = prices.value(scaled[0])
-        if now <= 0.0:
+        now = prices.value(item)
+        if now <= 0.0 or not _is_used(priced, item, keys):
             continue
 
-        def costs(
-            value: float, scaled: Sequence[str] = scaled, now: float = now
-        ) -> dict[str, float]:
-            factors = dict.fromkeys(scaled, value / now)
+        def costs(value: float, item: str = item, now: float = now) -> dict[str, float]:
+            factors = {item: value / now}
             return _of(priced.money.quantities.present_values(price_factors=factors), keys)
 
         over = _Range(name=name, unit=unit.strip(), now=now, low=0.0, high=TIMES_PRICE * now)
         found.append(_searched(over, costs, choice))
     return found
+
+
+def _is_used(priced: Priced, item: str, keys: Sequence[str]) -> bool:
+    """Whether any of the options takes anything of this price: else nothing could change."""
+    quantities = priced.money.quantities
+    rows = [quantities.keys.index(key) for key in keys]
+    return bool(quantities.by_year[rows, :, PRICE_ITEMS.index(item)].any())
 
 
 def _of_discount(priced: Priced, keys: Sequence[str], choice: str) -> BreakEven:

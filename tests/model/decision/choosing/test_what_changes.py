@@ -13,6 +13,8 @@ from model.decision.choosing.what_changes import (
     LABOUR,
     LONGEST_YEARS,
     OUTAGE_COST,
+    PLANNED_DAY,
+    RENTAL_PRICE,
     YEARS_TO_REPLACEMENT,
     what_changes,
 )
@@ -57,19 +59,20 @@ def by_name():
     return {each.name: each for each in found}
 
 
-def test_every_input_of_weight_is_looked_at_and_a_missing_price_is_not(by_name):
+def test_every_input_that_the_options_take_anything_of_is_looked_at(by_name):
+    """Without a gas side no fuel is counted, so nothing is said of its price."""
     assert by_name.keys() == {
         OUTAGE_COST,
+        PLANNED_DAY,
         LABOUR,
         DISCOUNT,
         FURTHER_LEAKS,
         YEARS_TO_REPLACEMENT,
     }
-    with_fuel, choice = _priced(a_situation(*SITUATION.passes), {"plug-bad", "retube-pass-2"}, 200)
-    names = [
-        each.name for each in what_changes(with_fuel, with_fuel.options, choice.option.plan.key)
-    ]
-    assert names[0] == FUEL_PRICE
+    rented, choice = _priced(SITUATION, {"rental", "retube-pass-2"}, 200)
+    names = [each.name for each in what_changes(rented, rented.options, choice.option.plan.key)]
+    assert RENTAL_PRICE in names
+    assert FUEL_PRICE not in names
 
 
 def test_at_a_break_even_of_a_price_the_two_options_cost_the_same(by_name):
@@ -81,9 +84,7 @@ def test_at_a_break_even_of_a_price_the_two_options_cost_the_same(by_name):
     )
     assert value is not None
     factor = value / found.now
-    costs = PRICED.money.quantities.present_values(
-        price_factors={"forced_outage_per_day": factor, "outage_per_day": factor}
-    )
+    costs = PRICED.money.quantities.present_values(price_factors={"forced_outage_per_day": factor})
     choice = CHOICE.option.plan.key
     assert costs[option] == pytest.approx(costs[choice], rel=1e-3)
     assert option != choice
