@@ -11,10 +11,22 @@ from fieldapp.cli.context import Context
 from fieldapp.cli.option_types import Arguments
 from fieldapp.cli.refusals import Refused
 from fieldapp.errors import IntakeRefused
-from fieldapp.intake.boiler_document import check_document, new_document, revised_document
+from fieldapp.intake.boiler_document import (
+    check_document,
+    new_document,
+    revised_document,
+    sheets_of,
+)
 from fieldapp.intake.boiler_toml import read_boiler
 from fieldapp.intake.layout_csv import read_layout
-from model.store.edits.boilers import create_boiler, join_boilers, planned_revision, revise_boiler
+from model.condition.states import FoldedBoiler
+from model.store.edits.boilers import (
+    BoilerDocument,
+    create_boiler,
+    join_boilers,
+    planned_revision,
+    revise_boiler,
+)
 from model.store.loading import BoilerName, find_boiler, list_boilers, plain
 from model.tubesheet.layout import Tube
 from model.tubesheet.revision import Revision
@@ -69,15 +81,10 @@ def update(context: Context, arguments: Arguments) -> Answer:
     by = _named(arguments.by)
     if arguments.file is None and arguments.layout is None:
         raise Refused("Nothing to update: name a FILE.toml, or a layout with --layout.")
-    file = (
-        read_boiler(context.file(arguments.file), tag_needed=False)
-        if arguments.file is not None
-        else None
-    )
     layout = read_layout(context.file(arguments.layout)) if arguments.layout is not None else None
     with context.open() as store:
         boiler = chosen_boiler(store, arguments.tag)
-        document = None if file is None else revised_document(file, boiler)
+        document = None if arguments.file is None else _revised(context, arguments.file, boiler)
         body = document.body if document is not None else _body_of(boiler.document)
         tubes = boiler.tubes if layout is None else layout.tubes
         notes = check_document(body, tubes, None if layout is None else layout.lines)
@@ -109,6 +116,11 @@ def update(context: Context, arguments: Arguments) -> Answer:
         },
         notes=[f"Note: {note}" for note in notes],
     )
+
+
+def _revised(context: Context, file: str, boiler: FoldedBoiler) -> BoilerDocument:
+    given = read_boiler(context.file(file), tag_needed=False, sheets_there=sheets_of(boiler))
+    return revised_document(given, boiler)
 
 
 def join(context: Context, arguments: Arguments) -> Answer:

@@ -3,7 +3,7 @@
 Not here: single values (``boiler_schema``), and where the tubes are (``model.tubesheet.validate``).
 """
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from typing import Any
 
 from fieldapp.intake.faults import FaultList, meant, printable, quoted
@@ -112,14 +112,16 @@ def check_limits(limits: Mapping[str, Table], faults: FaultList) -> None:
             faults.add(f"[limits] {name}: watch {watch:g} must be at most act {act:g}.")
 
 
-def check_accepted_widths(
-    limits: Mapping[str, Table], sheets: Sequence[Table], faults: FaultList
-) -> None:
-    """An engineer's answer is for a sheet of the file, where the file says which there are."""
-    known = [sheet["key"] for sheet in sheets if "key" in sheet]
-    for key in limits.get("cluster", {}):
+def check_accepted_sheets(keys: Iterable[str], sheets: Sequence[Table], faults: FaultList) -> None:
+    """An engineer's answer is for a sheet that the boiler has, where it is known which it has.
+
+    ``keys`` are those that stand in ``[limits] cluster``. People write the name in place of it.
+    """
+    known = {sheet["key"]: sheet.get("name", sheet["key"]) for sheet in sheets if "key" in sheet}
+    shown = [printable(key if name == key else f"{key} ({name})") for key, name in known.items()]
+    for key in keys:
         if known and key not in known:
             faults.add(
-                f"[limits] cluster: {quoted(key)} is none of the [[sheets]]; write one of: "
-                f"{', '.join(map(printable, known))}."
+                f"[limits] cluster: {quoted(key)} is not the key of a sheet; write one of: "
+                f"{', '.join(shown)}."
             )

@@ -7,7 +7,9 @@ from collections.abc import Iterable, Mapping, Sequence
 from typing import Any
 
 from fieldapp.errors import IntakeRefused
+from fieldapp.intake.boiler_checks import check_accepted_sheets
 from fieldapp.intake.boiler_toml import BoilerFile
+from fieldapp.intake.faults import FaultList
 from model.condition.boiler_facts import BoilerFacts, document_facts
 from model.condition.states import FoldedBoiler
 from model.record.kinds import complete_body
@@ -40,6 +42,9 @@ def new_document(file: BoilerFile, tubes: Sequence[Tube]) -> BoilerDocument:
         "shell": file.shell,
     }
     sheets, faces = _sheets_and_faces(file, body["kind"], {tube.pass_ for tube in tubes})
+    faults = FaultList()
+    check_accepted_sheets(file.settings.get("limits", {}).get("cluster", {}), sheets, faults)
+    faults.refuse_if_any()
     return BoilerDocument(body={**body, "sheets": sheets, "faces": faces}, settings=file.settings)
 
 
@@ -61,6 +66,14 @@ def revised_document(file: BoilerFile, before: FoldedBoiler) -> BoilerDocument:
     }
     body |= {name: value for name, value in given.items() if value}
     return BoilerDocument(body=body, settings=file.settings)
+
+
+def sheets_of(boiler: FoldedBoiler) -> Sequence[Mapping[str, Any]]:
+    """The sheets in the boiler's document, as a file of a boiler has them."""
+    found: Sequence[Mapping[str, Any]] = (
+        boiler.document.body.get("sheets", ()) if boiler.document is not None else ()
+    )
+    return found
 
 
 def check_document(

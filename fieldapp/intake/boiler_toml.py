@@ -4,7 +4,7 @@ Not here: what may stand in it (``boiler_schema``), and storing it.
 """
 
 import tomllib
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
@@ -33,11 +33,14 @@ class BoilerFile:
     """The sections wall, firing, outage, costs and limits, as far as they stand in the file."""
 
 
-def read_boiler(path: Path, *, tag_needed: bool = True) -> BoilerFile:
+def read_boiler(
+    path: Path, *, tag_needed: bool = True, sheets_there: Sequence[Mapping[str, Any]] = ()
+) -> BoilerFile:
     """The checked content of a file; one in US units comes out in SI.
 
     A cost comes out as ``{"value": x, "source": "assumed"}``, dates as text, keys of tables by
-    pass as text. IntakeRefused names every fault.
+    pass as text. ``sheets_there`` are those of the boiler that the file is for: a file without
+    ``[[sheets]]`` may speak of them. IntakeRefused names every fault.
     """
     document = parsed_toml(path)
     faults = FaultList()
@@ -64,7 +67,7 @@ def read_boiler(path: Path, *, tag_needed: bool = True) -> BoilerFile:
     boiler_checks.check_faces(faces, sheets, faults)
     boiler_checks.check_wall(sections["wall"], faults)
     boiler_checks.check_limits(sections["limits"], faults)
-    boiler_checks.check_accepted_widths(sections["limits"], sheets, faults)
+    boiler_checks.check_accepted_sheets(_accepted_keys(document), sheets or sheets_there, faults)
     faults.refuse_if_any()
     return BoilerFile(
         boiler=sections["boiler"],
@@ -88,6 +91,13 @@ def parsed_toml(path: Path) -> dict[str, Any]:
     # TOMLDecodeError is one; a whole number of thousands of digits raises a bare ValueError.
     except ValueError as error:
         raise IntakeRefused([f"{name} is not valid TOML: {printable(str(error))}."]) from None
+
+
+def _accepted_keys(document: Mapping[str, Any]) -> list[str]:
+    """The keys as typed, also those that cannot be the key of any sheet."""
+    limits = document.get("limits")
+    cluster = limits.get("cluster") if isinstance(limits, Mapping) else None
+    return list(cluster) if isinstance(cluster, Mapping) else []
 
 
 def _is_us(document: Mapping[str, Any], faults: FaultList) -> bool:

@@ -220,3 +220,18 @@ def test_what_only_reads_works_where_nothing_can_be_written(boiler, tubewright, 
     said = tubewright([*words.split(), "--json"])
     assert said.code == 0
     assert json.loads(said.out)
+
+
+ANSWER = '\n[limits]\ncluster = {%s = {act_mm = 240, basis = "letter"}}\n'
+
+
+def test_an_engineers_answer_is_for_a_sheet_that_the_boiler_has(done, refused, folder):
+    text = (folder / "boiler.toml").read_text(encoding="utf-8")
+    (folder / "boiler.toml").write_text(text + ANSWER % "chamber", encoding="utf-8")
+    (said,) = refused("boiler new boiler.toml --layout layout.csv --by Ada")
+    assert said.startswith("[limits] cluster: 'chamber' is not the key of a sheet; write one of: ")
+    assert "turnaround" in said
+    (folder / "boiler.toml").write_text(text + ANSWER % "turnaround", encoding="utf-8")
+    done("boiler new boiler.toml --layout layout.csv --by Ada")
+    (folder / "answer.toml").write_text(ANSWER % "rear", encoding="utf-8")
+    assert done("boiler update B-1 answer.toml --by Ada")["changed"] == ["limits"]

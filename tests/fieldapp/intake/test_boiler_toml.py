@@ -328,7 +328,7 @@ def test_limits_are_told_in_the_units_of_the_file(refused):
           "[limits] cluster, e, basis: must be text in quotes."]),
         (TAG + '[[sheets]]\nkey = "front"\n[[sheets]]\nkey = "rear"\n[limits]\n'
          'cluster = {front = {act_mm = 240, basis = "x"}, Rear = {act_mm = 240, basis = "x"}}\n',
-         ["[limits] cluster: 'Rear' is none of the [[sheets]]; write one of: front, rear."]),
+         ["[limits] cluster: 'Rear' is not the key of a sheet; write one of: front, rear."]),
         (TAG + "[limits]\ncluster = {"
          + ", ".join(f's{n} = {{act_mm = 1, basis = "x"}}' for n in range(101)) + "}\n",
          ["[limits] cluster: has 101 entries; at most 100."]),
