@@ -29,6 +29,30 @@ wall_mm = 2.9
 diameter_mm = 1400
 """
 
+COSTS = """\
+[outage]
+next = 2027-03-10
+interval_years = 1
+tube_lead_weeks = 8
+
+[costs]
+currency = "USD"
+labour_per_hour = { value = 95.0, source = "quoted" }
+set_up_hours = 16
+hours_per_tube = 3
+hours_per_plug = 1
+tube_each = 118
+plug_each = 22
+open_and_close = 2400
+pressure_test = 900
+outage_per_day = { value = 2200.0, source = "owner" }
+days_per_100_tubes = 6
+forced_outage_days = 3
+forced_outage_per_day = 9000
+discount_percent = 7
+horizon_years = 10
+"""
+
 
 def layout_lines(rows=((2, 1, 4), (2, 2, 4), (3, 1, 5), (3, 2, 5))):
     """``tube,pass,row,column,x_mm,y_mm`` of rows given as (pass, row, tubes)."""
@@ -157,3 +181,30 @@ def write(folder):
         return folder / name
 
     return run
+
+
+@pytest.fixture
+def looked_at(inspection, done, write, folder):
+    """Every tube end looked at, one tube leaking in the bore, a wall of each pass measured."""
+    keys = [line.partition(",")[0] for line in (folder / "layout.csv").read_text().splitlines()[1:]]
+    write(
+        "all.csv",
+        "tube,end,state,leak_at,how,wall_mm",
+        *(f"{key},,sound,,seen," for key in keys[1:]),
+        f"{keys[0]},,leaking,bore,seen,",
+        *(f"{key},front,,,,2.8" for key in (keys[1], keys[-1])),
+    )
+    done("observe B-1 all.csv")
+
+
+@pytest.fixture
+def costs(folder):
+    """``costs.toml`` is in the working folder; gives what stands in it."""
+    (folder / "costs.toml").write_text(COSTS, encoding="utf-8")
+    return COSTS
+
+
+@pytest.fixture
+def priced(looked_at, costs, done):
+    """The owner's costs are known too."""
+    done("boiler update B-1 costs.toml --by Ada")

@@ -7,55 +7,11 @@ import pytest
 from fieldapp.cautions import DECISION, PRESSURE
 from fieldapp.report.advice_lines import WIDTH
 
-COSTS = """\
-[outage]
-next = 2027-03-10
-interval_years = 1
-tube_lead_weeks = 8
-
-[costs]
-currency = "USD"
-labour_per_hour = { value = 95.0, source = "quoted" }
-set_up_hours = 16
-hours_per_tube = 3
-hours_per_plug = 1
-tube_each = 118
-plug_each = 22
-open_and_close = 2400
-pressure_test = 900
-outage_per_day = { value = 2200.0, source = "owner" }
-days_per_100_tubes = 6
-forced_outage_days = 3
-forced_outage_per_day = 9000
-discount_percent = 7
-horizon_years = 10
-"""
 BLOCK = {
     *("option", "words", "by", "is_by_money", "reasons", "runner_up", "margin", "share_cheaper"),
     *("if_engineer_allows", "decide_by", "missing", "measure_next", "options", "changes_if"),
     *("drivers", "assumptions", "prices", "currency", "horizon_years", "trials", "seed"),
 }
-
-
-@pytest.fixture
-def looked_at(inspection, done, write, folder):
-    """Every tube end looked at, one tube leaking in the bore, a wall of each pass measured."""
-    keys = [line.partition(",")[0] for line in (folder / "layout.csv").read_text().splitlines()[1:]]
-    write(
-        "all.csv",
-        "tube,end,state,leak_at,how,wall_mm",
-        *(f"{key},,sound,,seen," for key in keys[1:]),
-        f"{keys[0]},,leaking,bore,seen,",
-        *(f"{key},front,,,,2.8" for key in (keys[1], keys[-1])),
-    )
-    done("observe B-1 all.csv")
-
-
-@pytest.fixture
-def priced(looked_at, done, folder):
-    """The owner's costs are known too."""
-    (folder / "costs.toml").write_text(COSTS, encoding="utf-8")
-    done("boiler update B-1 costs.toml --by Ada")
 
 
 def test_by_money_it_names_the_option_its_reasons_and_the_cautions(priced, tubewright):
@@ -77,7 +33,8 @@ def test_as_json_it_is_the_recommendation_with_the_inspection_and_the_cautions(
     priced, done, inspection
 ):
     found = done("advise B-1")
-    assert found.keys() == BLOCK | {"inspection", "date", "caution"}
+    assert found.keys() == BLOCK | {"inspection", "date", "what_if", "caution", "notes"}
+    assert (found["what_if"], found["notes"]) == (None, [])
     assert (found["inspection"], found["date"]) == (inspection, "2026-03-10")
     assert found["caution"] == f"Decision. {DECISION}\nPressure. {PRESSURE}"
     assert found["is_by_money"] is True
@@ -104,8 +61,7 @@ def test_without_costs_it_goes_by_condition_and_names_what_is_missing(looked_at,
     assert "What each option costs" not in text
 
 
-def test_too_little_seen_leads_with_looking_first(boiler, inspection, done, folder):
-    (folder / "costs.toml").write_text(COSTS, encoding="utf-8")
+def test_too_little_seen_leads_with_looking_first(boiler, inspection, costs, done):
     done("boiler update B-1 costs.toml --by Ada")
     found = done("advise B-1")
     assert found["option"] == "find-out"
