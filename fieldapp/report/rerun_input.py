@@ -1,18 +1,20 @@
 """``advice-input.toml``: the inputs of the advice as a file, to change and run it again.
 
-What stands in it is taken by ``boiler update`` as it is. Not here: reading it
+What stands in it is taken by ``advise --with`` and ``boiler update`` as it is. Not here: reading it
 (``fieldapp.intake``), the advice.
 """
 
 import json
+import math
 import shlex
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from typing import Any
 
 from fieldapp.intake.boiler_schema import SETTINGS
 from fieldapp.intake.faults import FaultList
 from fieldapp.intake.toml_fields import Read, Schema, Spot
 from fieldapp.report.numbers import ConditionNumbers
+from model.decision.limits import CLUSTER, LimitStatus
 from model.decision.prices import COUNTED_AS_NOTHING, ESSENTIAL
 
 FILE_NAME = "advice-input.toml"
@@ -25,23 +27,31 @@ _ORDER = ("wall", "firing", "outage", "costs", "limits")
 def render_rerun_input(numbers: ConditionNumbers) -> bytes:
     """The file's bytes: the stored sections that the advice uses, and how to run it again."""
     facts = numbers.facts
-    update, advise = map(_in_comment, rerun_commands(facts.tag))
+    update, _ = rerun_commands(facts.tag)
     lines = [
         f"# Inputs of the advice on {_in_comment(facts.tag)}, inspection of "
         f"{numbers.inspection.facts.date or 'no date'}.",
-        "# To run it again with other figures, change them here, then:",
-        f"#   {update}",
-        f"#   {advise}",
+        "# To run it again with other figures, change them here, then, with nothing stored:",
+        f"#   {_in_comment(what_if_command(facts.tag))}",
+        "# and to keep them:",
+        f"#   {_in_comment(update)}",
         "# Each section here replaces the stored one as a whole. Units are SI; a price is",
         '# {value = 1.0, source = "quoted"}, or "owner", or "assumed".',
     ]
     for section in _ORDER:
-        lines += _section(section, facts.settings.get(section, {}), SETTINGS[section])
+        stored = facts.settings.get(section, {})
+        said = _said_beside(section, stored, numbers)
+        lines += _section(section, stored, SETTINGS[section], said)
     return ("\n".join(lines) + "\n").encode("utf-8", "replace")
 
 
+def what_if_command(tag: str) -> str:
+    """What to type to run the advice again on the file, with nothing stored."""
+    return f"tubewright advise {shlex.quote(tag)} --with {FILE_NAME}"
+
+
 def rerun_commands(tag: str) -> tuple[str, str]:
-    """What to type to run the advice again.
+    """What to type to store the file and to run the advice again.
 
     >>> rerun_commands("Boiler 1")[1]
     "tubewright advise 'Boiler 1'"
@@ -51,7 +61,10 @@ def rerun_commands(tag: str) -> tuple[str, str]:
     return update, f"tubewright advise {typed}"
 
 
-def _section(name: str, stored: Mapping[str, Any], schema: Schema) -> list[str]:
+def _section(
+    name: str, stored: Mapping[str, Any], schema: Schema, said: Sequence[str]
+) -> list[str]:
+    """The lines of a section; ``said`` are comments at its end."""
     readable = [
         key for key in schema if key in stored and _is_readable(name, stored[key], schema[key])
     ]
@@ -61,10 +74,44 @@ def _section(name: str, stored: Mapping[str, Any], schema: Schema) -> list[str]:
         for key, value in stored.items()
         if key not in readable and value not in _EMPTY
     ]
-    if name == "costs":
-        lines += _not_given(stored)
+    lines += said
     # A section that holds nothing would take the stored one away.
     return ["", f"[{name}]" if readable else f"# [{name}]", *lines] if lines else []
+
+
+def _said_beside(
+    name: str, stored: Mapping[str, Any], numbers: ConditionNumbers
+) -> tuple[str, ...]:
+    if name == "costs":
+        return tuple(_not_given(stored))
+    if name == "limits":
+        answers = stored.get(CLUSTER)
+        if not answers or not _is_readable(name, answers, SETTINGS[name][CLUSTER]):
+            answers = {}
+        return tuple(_answers_to_ask_for(numbers, answers))
+    return ()
+
+
+def _answers_to_ask_for(numbers: ConditionNumbers, stored: Mapping[str, Any]) -> Iterator[str]:
+    """How an engineer's answer to every place that is too wide would be written: as comments.
+
+    A plugged stay tube is referred at any width, so no accepted width helps there.
+    Beside ``stored`` answers a second ``cluster``, or a sheet twice, would be no TOML any more.
+    """
+    # A whole number of millimetres, and not below the width found.
+    answers = {
+        limit.sheet: {"act_mm": math.ceil(limit.value), "basis": "letter of ..., date"}
+        for limit in numbers.limits
+        if limit.name == CLUSTER and limit.status is LimitStatus.REFER
+        if limit.sheet and limit.sheet not in stored and limit.value is not None
+        if limit.act is not None and limit.value > limit.act
+    }
+    if not answers:
+        return
+    where = "goes into cluster above" if stored else "would read so"
+    yield f"# An engineer's answer {where}; act_mm is the width of open place that is accepted:"
+    table = _value(answers)
+    yield _in_comment(f"# {table[1:-1].strip()}" if stored else f"# {CLUSTER} = {table}")
 
 
 def _not_given(costs: Mapping[str, Any]) -> Iterator[str]:

@@ -108,6 +108,38 @@ def test_figures_that_are_not_given_are_named_as_comments(numbers):
 
 def test_it_says_how_to_run_it_again_and_a_hostile_tag_stays_in_its_comment(numbers, round_trip):
     text = render_rerun_input(numbers).decode()
-    assert "#   tubewright boiler update B-7 advice-input.toml --by NAME" in text
-    assert "#   tubewright advise B-7" in text
+    what_if = text.index("#   tubewright advise B-7 --with advice-input.toml\n")
+    assert what_if < text.index("#   tubewright boiler update B-7 advice-input.toml --by NAME\n")
     assert round_trip(STORED, tag='B\n[costs]\nfreight = 1 "') == STORED
+
+
+ANSWER = "# An engineer's answer would read so; act_mm is the width of open place that is accepted:"
+
+
+def test_an_answer_to_each_place_that_is_too_wide_stands_as_a_comment_that_can_be_used(
+    numbers, tmp_path
+):
+    facts = replace(numbers.facts, settings={})
+    text = render_rerun_input(replace(numbers, facts=facts)).decode()
+    assert tomllib.loads(text) == {}
+    before, _, line = text.rstrip().rpartition("\n")
+    assert before.endswith(f"\n# [limits]\n{ANSWER}")
+    path = tmp_path / FILE_NAME
+    path.write_text(f"[limits]\n{line.removeprefix('# ')}\n", encoding="utf-8")
+    found = read_boiler(path, tag_needed=False).settings["limits"]["cluster"]
+    # 311.7 and 253.0 mm; that of the rear is about a plugged stay tube, where no width helps.
+    answer = {"basis": "letter of ..., date"}
+    assert found == {"front": {"act_mm": 312, **answer}, "chamber": {"act_mm": 253, **answer}}
+
+
+def test_an_answer_beside_others_goes_into_theirs(numbers, round_trip, tmp_path):
+    assert round_trip(STORED) == STORED
+    line = (tmp_path / FILE_NAME).read_text(encoding="utf-8").rstrip().rpartition("\n")[2]
+    assert line.startswith("# front = { act_mm = 312, ")
+
+
+def test_where_no_place_is_too_wide_no_answer_is_shown(numbers):
+    kept = [each for each in numbers.limits if each.name != "cluster"]
+    text = render_rerun_input(replace(numbers, limits=tuple(kept))).decode()
+    assert "engineer's answer" not in text
+    assert "act_mm" not in text
