@@ -40,10 +40,11 @@ class Plan:
     assumptions: tuple[str, ...] = ()
 
     def plugged_after(self, each: PassSituation) -> frozenset[str]:
-        """Holes of a pass that are plugged after this outage."""
+        """Holes of a pass that are plugged after this outage, by whatever plugs."""
         if self.is_new_boiler or each.pass_ in self.retube:
             return frozenset()
-        return (each.plugged | (self.plug & each.holes)) - self.replace
+        plugged = each.plugged | each.behind_bad_plug | (self.plug & each.holes)
+        return plugged - self.replace
 
     def renewed_after(self, each: PassSituation) -> int:
         """Tubes of a pass that are new after this outage."""

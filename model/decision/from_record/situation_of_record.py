@@ -166,7 +166,8 @@ def _pass(
 ) -> PassSituation:
     holes = frozenset(each.hole for each in tubes)
     bad = frozenset(each.hole for each in bad_and_open(tubes))
-    plugged = frozenset(each.hole for each in tubes if each.left.state is State.PLUGGED) - bad
+    behind_plugs = frozenset(each.hole for each in tubes if each.left.state is State.PLUGGED)
+    plugged = behind_plugs - bad
     weak_here = holes & weak.keys()
     due = walls_due(
         tubes, weak=weak_here, out=bad | plugged, lives=lives, below=below, years=horizon_years
@@ -177,6 +178,7 @@ def _pass(
         ends=ends,
         plugged=plugged,
         bad=bad,
+        behind_bad_plug=behind_plugs & bad,
         weak=weak_here,
         joint_ends={
             each.hole: count

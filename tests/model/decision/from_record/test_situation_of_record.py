@@ -46,6 +46,7 @@ def test_each_tube_stands_where_it_was_left(boiler):
     assert found.tubes == 20
     assert found.plugged == holes("2.1", "2.5")
     assert found.bad == holes("2.2", "2.3", "2.20")
+    assert found.behind_bad_plug == holes("2.2")
     assert found.weak == holes("2.4")
     assert found.stays == holes("2.20")
     assert found.unseen == 0
