@@ -46,6 +46,8 @@ class LimitResult:
     status: LimitStatus
     pass_: int | None = None
     sheet: str | None = None
+    permitted_by: str | None = None
+    """Of a sheet: whose answer ``act`` is; None where it follows from plate, stress and MAWP."""
     plugs_beside_bare_plate: int = 0
     """Of a sheet: plugs that also lie in places that are not judged (``Cluster.is_bare``)."""
 
@@ -170,6 +172,7 @@ def _place_result(clusters: Sequence[Cluster], sheet: str, rule: LimitRule) -> L
         basis=_STAY if is_about_stay else place.permitted_by or rule.basis,
         status=LimitStatus(place.status),
         sheet=sheet,
+        permitted_by=place.permitted_by,
         plugs_beside_bare_plate=len(set().union(*beside)),
     )
 

@@ -10,6 +10,7 @@ from typing import Final
 
 from model.decision.by_condition import FIND_OUT, PLUG_BAD, RE_ROLL, REPLACE_BAD, RUN_ON
 from model.decision.options.plan_making import (
+    NO_HOLES,
     Holes,
     bad_of,
     made_plan,
@@ -44,17 +45,20 @@ EXCHANGE_NOT_COUNTED: Final = (
 )
 
 
-def plans_of(situation: Situation) -> tuple[Plan, ...]:
+def plans_of(situation: Situation, *, closing: Holes = NO_HOLES) -> tuple[Plan, ...]:
     """Every option that makes sense to show, those to be ruled out among them.
+
+    ``closing`` are plugged tubes that the options which replace the bad ones replace too, so that
+    no place around plugs is wider than permitted (``closing_tubes``).
 
     Left out is what would do nothing of its own: plugging or replacing where there is nothing to
     plug or replace, re-rolling where no joint leaks, retubing all of a boiler with one pass, a
     sheet that no finding calls to renew.
     """
-    return tuple(_plans(situation))
+    return tuple(_plans(situation, closing))
 
 
-def _plans(situation: Situation) -> Iterator[Plan]:
+def _plans(situation: Situation, closing: Holes) -> Iterator[Plan]:
     passes = situation.passes
     bad, weak, stays = bad_of(passes), weak_of(passes), stays_to_replace(passes)
     yield Plan(key=RUN_ON, words="Run on: nothing is done to the tubes in this outage.")
@@ -66,11 +70,12 @@ def _plans(situation: Situation) -> Iterator[Plan]:
         yield _plug_bad_and_weak(situation)
     if passes:
         yield plug_then_retube(situation)
-    if bad or stays:
-        yield made_plan(situation, Plan(key=REPLACE_BAD, words="", replace=bad | stays))
+    if bad or stays or closing:
+        draft = Plan(key=REPLACE_BAD, words="", replace=bad | stays | closing)
+        yield made_plan(situation, draft, closing=closing)
     if bad or weak or stays:
-        draft = Plan(key=REPLACE_BAD_AND_WEAK, words="", replace=bad | weak | stays)
-        yield made_plan(situation, draft)
+        draft = Plan(key=REPLACE_BAD_AND_WEAK, words="", replace=bad | weak | stays | closing)
+        yield made_plan(situation, draft, closing=closing)
     yield from (retubed_pass(situation, each.pass_) for each in passes)
     if len(passes) > 1:
         yield retubed_boiler(situation)

@@ -44,7 +44,8 @@ class RuledOut:
 
     words: str
     waits_for_engineer: bool
-    """Whether a stay question is all that stands against it: an answer may allow the option."""
+    """Whether a stay question is all that stands against it: an answer may allow the option.
+    Where an engineer has said what is permitted, that is the answer."""
 
 
 def ruled_out(
@@ -74,7 +75,7 @@ def ruled_out(
     first, *others = reasons[:MOST_SAID]
     return RuledOut(
         words=" ".join((f"Ruled out: {first}", *(f"Also: {each}" for each in others))),
-        waits_for_engineer=not undone and not figures,
+        waits_for_engineer=not undone and not figures and not _answered(_too_wide(limits)),
     )
 
 
@@ -120,24 +121,40 @@ def _left_undone(plan: Plan, situation: Situation, unseen_ends: int) -> Iterator
 def _stay_questions(
     plan: Plan, limits: Sequence[LimitResult], plugged_stays: Sequence[str]
 ) -> Iterator[str]:
-    """Where the sheet may not be held; a width is said before a plugged stay tube."""
+    """Where the sheet may not be held; a width is said before a plugged stay tube.
+
+    An engineer who said what is permitted is not asked again.
+    """
     if plan.is_new_boiler:
         return
-    too_wide = [each for each in limits if each.name == CLUSTER and is_too_wide(each)]
+    too_wide = _too_wide(limits)
+    answered = _answered(too_wide)
     if too_wide:
-        worst, *others = sorted(too_wide, key=_times_permitted, reverse=True)
+        worst, *others = answered + [each for each in too_wide if each not in answered]
+        by = "" if worst.permitted_by is None else f" by {worst.permitted_by.rstrip('.')}"
         likewise = f" Likewise on the {said_list([str(e.sheet) for e in others])} sheet"
         yield (
             f"a circle of {worst.value:.0f} mm around plugs on the {worst.sheet} sheet is left "
-            f"without a working tube or stay; {worst.act:.0f} mm is permitted."
+            f"without a working tube or stay; {worst.act:.0f} mm is permitted{by}."
             + (f"{likewise}{'' if len(others) == 1 else 's'}." if others else "")
-            + f" {_ASK}; the answer goes into [limits] cluster."
+            + ("" if answered else f" {_ASK}; the answer goes into [limits] cluster.")
         )
     if plugged_stays:
         count = len(plugged_stays)
         named = f"stay tube{'' if count == 1 else 's'} {said_list(plugged_stays)}"
         which = named if count <= MOST_NAMED else said(count, "stay tube")
         yield f"{which} {_is(count)} plugged after it. {_ASK}."
+
+
+def _too_wide(limits: Iterable[LimitResult]) -> list[LimitResult]:
+    """The sheets with a place wider than permitted, the one farthest beyond first."""
+    too_wide = [each for each in limits if each.name == CLUSTER and is_too_wide(each)]
+    return sorted(too_wide, key=_times_permitted, reverse=True)
+
+
+def _answered(too_wide: Iterable[LimitResult]) -> list[LimitResult]:
+    """Those of which an engineer has said what is permitted."""
+    return [each for each in too_wide if each.permitted_by is not None]
 
 
 def _times_permitted(limit: LimitResult) -> float:

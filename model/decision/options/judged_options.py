@@ -12,9 +12,11 @@ from model.condition.tubes import TubeCondition
 from model.decision.advice import GasAfter, OptionResult
 from model.decision.gas.gas_side import GasSideFit, gas_after
 from model.decision.limits import LimitRule
+from model.decision.options.closing_places import closing_tubes
 from model.decision.options.every_option import plans_of
 from model.decision.options.gates import reachable_unseen_ends, ruled_out
 from model.decision.options.limits_after import limits_after
+from model.decision.options.places_after import PlacesAfter
 from model.decision.situation import Situation
 
 
@@ -29,8 +31,9 @@ def judged_options(
     fit: GasSideFit,
 ) -> tuple[OptionResult, ...]:
     """The options in their fixed order. ``clusters`` are those as left."""
-    plans = plans_of(situation)
-    after = limits_after(plans, tubes, facts, coverage=coverage, rules=rules, today=clusters)
+    places = PlacesAfter(tubes, facts, clusters)
+    plans = plans_of(situation, closing=closing_tubes(situation, tubes, places))
+    after = limits_after(plans, tubes, facts, coverage=coverage, rules=rules, places=places)
     unseen = reachable_unseen_ends(tubes)
     gas = _GasOfPlugs(fit)
     results: list[OptionResult] = []

@@ -7,7 +7,6 @@ from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
 
 from model.condition.boiler_facts import BoilerFacts
-from model.condition.clusters import Cluster
 from model.condition.counts import PassTotals, Totals, TubeSize, as_left, count_passes
 from model.condition.coverage import Coverage
 from model.condition.states import EndLeft, Plug
@@ -34,17 +33,16 @@ def limits_after(
     *,
     coverage: Coverage,
     rules: Mapping[str, LimitRule],
-    today: Sequence[Cluster] = (),
+    places: PlacesAfter,
 ) -> Mapping[str, LimitsAfter]:
     """By the key of the plan. Options that leave the same plugs share what follows from them.
 
-    ``today`` are the clusters as left, where they were found already: it only saves time.
-    Coverage stays what it is: work on tubes is no look at the others.
+    ``places`` are those of the same tubes. Coverage stays what it is: work on tubes is no look at
+    the others.
     """
     size = TubeSize(od_mm=facts.od_mm, wall_mm=facts.wall_mm)
     numbers = sorted({each.tube.pass_ for each in tubes})
     passes = [_PassAfter([t for t in tubes if t.tube.pass_ == n], n, size) for n in numbers]
-    places = PlacesAfter(tubes, facts, today)
     after: dict[str, LimitsAfter] = {}
     for plan in plans:
         states = [each.state(plan) for each in passes]

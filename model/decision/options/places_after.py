@@ -41,6 +41,13 @@ class PlacesAfter:
         """What ``find_clusters`` gives for these holes, sheet by sheet, widest first."""
         return tuple(cluster for sheet in self._sheets for cluster in sheet.clusters(plugged))
 
+    def near(self, place: Cluster, plugged: Set[str]) -> tuple[Cluster, ...]:
+        """Places that hold plugs of one, on every sheet, searched among the tubes near it alone.
+
+        Quick, and true but where a place reaches farther than its own width beyond ``place``.
+        """
+        return tuple(cluster for each in self._sheets for cluster in each.near(place, plugged))
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class _Group:
@@ -94,6 +101,20 @@ class _SheetPlaces:
             self._answers[keys] = tuple(sorted(found, key=lambda each: -each.span_mm))
         return self._answers[keys]
 
+    def near(self, place: Cluster, plugged: Set[str]) -> tuple[Cluster, ...]:
+        keys = {self._key_of[hole] for hole in plugged if hole in self._key_of}
+        if keys.isdisjoint(place.tubes):
+            return ()
+        reach_mm = 1.5 * place.span_mm
+        tubes = [
+            self._shut[key] if key in keys else self._open[key]
+            for key, at in self._at.items()
+            if math.dist(at, (place.x_mm, place.y_mm)) <= reach_mm
+        ]
+        return tuple(
+            each for each in self._found(tubes) if not set(each.tubes).isdisjoint(place.tubes)
+        )
+
     def _groups_of(self, keys: Set[str]) -> list[_Group]:
         """The groups of these plugs: those known, and what a search for the others brings."""
         known = self._known(keys)
@@ -123,8 +144,12 @@ class _SheetPlaces:
 
     def _search(self, keys: Set[str]) -> _Group:
         """One group of these plugs, all other tubes in service."""
-        clusters = self._find(
-            [self._shut[key] if key in keys else each for key, each in self._open.items()],
+        tubes = [self._shut[key] if key in keys else each for key, each in self._open.items()]
+        return self._group(keys, self._found(tubes))
+
+    def _found(self, tubes: Sequence[TubeCondition]) -> tuple[Cluster, ...]:
+        return self._find(
+            tubes,
             (self._sheet,),
             self._facts.faces,
             shell_diameter_mm=self._facts.shell_diameter_mm,
@@ -132,7 +157,6 @@ class _SheetPlaces:
             mawp_mpa=self._facts.mawp_mpa,
             accepted=self._accepted,
         )
-        return self._group(keys, clusters)
 
     def _group(self, keys: Set[str], clusters: tuple[Cluster, ...]) -> _Group:
         span_mm = dict.fromkeys(keys, math.inf)

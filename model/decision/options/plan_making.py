@@ -28,7 +28,13 @@ NEIGHBOURS_WORKED: Final = (
     f"Beside each single tube replaced, {NEIGHBOURS} neighbours are re-rolled at both ends (ours)."
 )
 CREW_PACE: Final = "Days of work go by hours, at the pace of days_per_100_tubes (ours)."
+PLUGS_COME_OUT: Final = (
+    "A plugged tube that is replaced takes the hours of any other: its plugs come out with it "
+    "(ours)."
+)
 LEAD_NOT_STATED: Final = "How long tubes take to come is not stated: no waiting is counted."
+
+_CLOSES: Final = "so that no place around plugs is wider than permitted"
 
 
 def made_plan(
@@ -37,6 +43,7 @@ def made_plan(
     *,
     lead: str = "",
     told: Holes = NO_HOLES,
+    closing: Holes = NO_HOLES,
     then: str = "",
     assumptions: Sequence[str] = (),
     visits: int = 1,
@@ -45,12 +52,13 @@ def made_plan(
 
     ``lead`` is the option's main work in words, ``told`` the single tubes that it speaks of,
     ``then`` what comes after this outage; between them stands what is done to the others.
+    ``closing`` are the plugged tubes that are replaced for the sake of the places around them.
     """
     plan = replace(draft, re_roll=_joints_that_stay(situation, draft))
     if plan.retube:
         plan = replace(plan, waits_days=DAYS_PER_WEEK * (situation.tube_lead_weeks or 0.0))
     _, days = labour_and_days(work_of(plan, situation), situation, set_ups=0)
-    parts = [*([lead] if lead else []), *_rest(situation, plan, told)]
+    parts = [*([lead] if lead else []), *_rest(situation, plan, told, closing)]
     return replace(
         plan,
         words=_sentence(parts, then),
@@ -122,14 +130,18 @@ def _joints_that_stay(situation: Situation, plan: Plan) -> Mapping[str, int]:
     }
 
 
-def _rest(situation: Situation, plan: Plan, told: Holes) -> Iterator[str]:
+def _rest(situation: Situation, plan: Plan, told: Holes, closing: Holes) -> Iterator[str]:
     """What is done to single tubes and joints, in words."""
-    for verb, holes, remark in (
-        ("replace", plan.replace - told, "never plugged"),
-        ("plug", plan.plug, "refer to an engineer"),
-    ):
-        if holes:
-            yield f"{verb} {_tubes_in_words(situation, holes, remark)}"
+    replace_, named = plan.replace - told - closing, list[str]()
+    if replace_:
+        named.append(_tubes_in_words(situation, replace_, "never plugged"))
+    if closing:
+        more = " more" if any(replace_ & each.plugged for each in situation.passes) else ""
+        named.append(f"{len(closing)}{more} plugged tube{'' if len(closing) == 1 else 's'}")
+    if named:
+        yield f"replace {said_list(named)}" + (f", {_CLOSES}" if closing else "")
+    if plan.plug:
+        yield f"plug {_tubes_in_words(situation, plan.plug, 'refer to an engineer')}"
     if plan.re_roll:
         yield f"re-roll {said(sum(plan.re_roll.values()), 'joint')}"
 
@@ -158,6 +170,8 @@ def _assumptions(situation: Situation, plan: Plan, days: float) -> Iterator[str]
     prices = situation.prices
     if plan.replace and not plan.retube:
         yield FROM_STOCK
+    if any(plan.replace & each.plugged for each in situation.passes):
+        yield PLUGS_COME_OUT
     if any(neighbour_re_rolls(plan, each) for each in situation.passes):
         yield NEIGHBOURS_WORKED
     renewed = [each for each in situation.passes if plan.renewed_after(each)]

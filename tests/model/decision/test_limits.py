@@ -204,13 +204,12 @@ def test_an_engineers_answer_is_the_basis_of_its_sheet_alone():
         place("chamber", 228.0, 240.0, "ok", permitted_by=letter),
         place("front", 228.0, 253.0, "ok"),
     ]
-    bases = {
-        each.sheet: each.basis
-        for each in judged(SmallBoiler({2: 1}), clusters)
-        if each.name == CLUSTER
+    found = {
+        each.sheet: each for each in judged(SmallBoiler({2: 1}), clusters) if each.name == CLUSTER
     }
-    assert bases["chamber"] == letter
-    assert "stayed flat plate" in bases["front"]
+    assert (found["chamber"].basis, found["chamber"].permitted_by) == (letter, letter)
+    assert "stayed flat plate" in found["front"].basis
+    assert found["front"].permitted_by is None
 
 
 def test_a_boiler_without_plugs_has_no_limit_on_clusters():

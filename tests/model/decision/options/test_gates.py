@@ -34,10 +34,10 @@ def gas(limit_kw):
     )  # fmt: skip
 
 
-def place(sheet, span_mm, permitted_mm, status):
+def place(sheet, span_mm, permitted_mm, status, *, permitted_by=None):
     return LimitResult(
         name=CLUSTER, value=span_mm, high=None, watch=None, act=permitted_mm, basis="",
-        status=LimitStatus(status), sheet=sheet,
+        status=LimitStatus(status), sheet=sheet, permitted_by=permitted_by,
     )  # fmt: skip
 
 
@@ -107,6 +107,27 @@ def test_of_several_sheets_the_one_farthest_beyond_is_told_and_the_others_named(
         "tube or stay; 110 mm is permitted. Likewise on the front sheet. Ask an engineer first; "
         "the answer goes into [limits] cluster."
     )
+
+
+def test_an_engineer_who_said_what_is_permitted_is_not_asked_again():
+    asked = place("front", 230.0, 200.0, "refer")
+    answered = place("chamber", 221.0, 210.0, "refer", permitted_by="letter of May 3.")
+    said = (
+        "Ruled out: a circle of 221 mm around plugs on the chamber sheet is left without a working "
+        "tube or stay; 210 mm is permitted by letter of May 3."
+    )
+    no = judged(WORN, "plug-bad", limits=[answered])
+    assert (no.words, no.waits_for_engineer) == (said, False)
+    assert judged(WORN, "plug-bad", limits=[asked]).waits_for_engineer
+    # What is asked of another sheet no longer matters.
+    both = judged(WORN, "plug-bad", limits=[asked, answered])
+    assert both.words == f"{said} Likewise on the front sheet."
+    assert not both.waits_for_engineer
+
+
+def test_an_answer_that_is_kept_leaves_other_questions_open():
+    kept = place("front", 200.0, 210.0, "refer", permitted_by="letter")
+    assert judged(WORN, "plug-bad", limits=[kept], stays=("A",)).waits_for_engineer
 
 
 def test_a_place_that_cannot_be_judged_rules_nothing_out():

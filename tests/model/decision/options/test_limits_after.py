@@ -21,6 +21,7 @@ from model.decision.limits import (
     limits_with_overrides,
 )
 from model.decision.options.limits_after import limits_after
+from model.decision.options.places_after import PlacesAfter
 from model.decision.plans import Plan
 from model.tubesheet.faces import Face, Sheet, Shown
 from tests.model.condition.small_boiler import SmallBoiler, hole_of
@@ -47,7 +48,8 @@ def holes(*keys):
 
 def after(boiler, *plans, today=()):
     tubes = list(boiler.tubes().values())
-    return limits_after(plans, tubes, FACTS, coverage=boiler.coverage(), rules=RULES, today=today)
+    places = PlacesAfter(tubes, FACTS, today)
+    return limits_after(plans, tubes, FACTS, coverage=boiler.coverage(), rules=RULES, places=places)
 
 
 def recorded(boiler):
