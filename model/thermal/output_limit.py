@@ -9,11 +9,13 @@ from dataclasses import dataclass
 from typing import Final
 
 from model.errors import OutOfRange
-from model.thermal.boiler_gas_side import FittedBoiler, run_boiler
+from model.thermal.boiler_gas_side import FittedBoiler, GasSideState, run_boiler
 from model.thermal.bracketed_root import bracketed_root
 
 LOWEST_FIRING: Final = 0.1
 HIGHEST_FIRING: Final = 2.0
+FIRING_TOLERANCE: Final = 1e-4
+"""Of the firing: far below what the fan's curve is known to."""
 
 NOT_COMPUTED: Final = (
     "Output limit not computed: it needs furnace_pressure_pa, burner_loss_pa and fan_pressure_pa."
@@ -72,8 +74,15 @@ def output_limit(
     as_measured = run_boiler(boiler, boiler.measured.plugged)
     rest_pa = pressures.furnace_pressure_pa - as_measured.draft_loss_pa
 
+    states: dict[float, GasSideState] = {}
+
+    def state_at(firing: float) -> GasSideState:
+        if firing not in states:
+            states[firing] = run_boiler(boiler, plugged, firing=firing)
+        return states[firing]
+
     def short_pa(firing: float) -> float:
-        tubes_pa = run_boiler(boiler, plugged, firing=firing).draft_loss_pa
+        tubes_pa = state_at(firing).draft_loss_pa
         growing_pa = pressures.burner_loss_pa + max(rest_pa, 0.0)
         needed_pa = growing_pa * firing**2 + min(rest_pa, 0.0) + tubes_pa
         return needed_pa - pressures.fan_pressure_pa
@@ -86,8 +95,8 @@ def output_limit(
     guess = math.sqrt((pressures.fan_pressure_pa - held_pa) / growing_pa)
     low, high = max(LOWEST_FIRING, 0.9 * guess), min(highest, 1.1 * guess)
     if low < high and short_pa(low) < 0.0 < short_pa(high):
-        firing = bracketed_root(short_pa, low, high, tolerance=1e-5)
-        return _limit_at(boiler, plugged, firing, rest_pa)
+        firing = bracketed_root(short_pa, low, high, tolerance=FIRING_TOLERANCE)
+        return _limit_at(state_at(firing), firing, rest_pa)
     if short_pa(highest) <= 0.0:
         remark = f"The fan does not limit the output up to {highest:.1f} times the measured firing."
         return OutputLimit(output_kw=None, firing=None, remark=remark)
@@ -98,18 +107,16 @@ def output_limit(
             "enough for a tenth of the measured firing; check it, the burner's loss and the "
             "furnace pressure",
         )
-    firing = bracketed_root(short_pa, LOWEST_FIRING, highest, tolerance=1e-5)
-    return _limit_at(boiler, plugged, firing, rest_pa)
+    firing = bracketed_root(short_pa, LOWEST_FIRING, highest, tolerance=FIRING_TOLERANCE)
+    return _limit_at(state_at(firing), firing, rest_pa)
 
 
-def _limit_at(
-    boiler: FittedBoiler, plugged: Mapping[int, float], firing: float, rest_pa: float
-) -> OutputLimit:
+def _limit_at(state: GasSideState, firing: float, rest_pa: float) -> OutputLimit:
     remark = "An upper bound: the fan's pressure is taken as the same at every flow."
     if rest_pa < 0.0:
         remark += " The furnace pressure is below the tubes' loss, as where a chimney pulls."
     return OutputLimit(
-        output_kw=run_boiler(boiler, plugged, firing=firing).output_kw,
+        output_kw=state.output_kw,
         firing=firing,
         remark=remark,
     )

@@ -20,6 +20,7 @@ GROUPS = {
     "handover": "tests.benchmarks.handover",
     "report": "tests.benchmarks.report",
     "advice": "tests.benchmarks.advice",
+    "whole-advice": "tests.benchmarks.whole_advice",
 }
 ROOT = Path(__file__).resolve().parents[2]
 

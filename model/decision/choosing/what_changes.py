@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from typing import Final
 
 from model.decision.advice import BreakEven, OptionResult
-from model.decision.choosing.break_even import Crossing, cheapest, find_crossing
+from model.decision.choosing.break_even import GRID_POINTS, Crossing, cheapest, find_crossing
 from model.decision.money.priced_options import Priced
 from model.decision.trials.draws import PRICE_ITEMS, draw
 
@@ -26,9 +26,12 @@ TIMES_PRICE: Final = 5.0
 """Up to so many times a price or the leaks the choice is looked at (ours)."""
 HIGHEST_DISCOUNT_PERCENT: Final = 30.0
 LONGEST_YEARS: Final = 30
-TRIALS_AGAIN: Final = 400
+TRIALS_AGAIN: Final = 300
 """Of the trials, how many are run again where leaks or years are other than stated."""
-LEAK_STEPS: Final = 8
+LEAK_STEPS: Final = 6
+FINE: Final = 1e-4
+COARSE: Final = 2e-3
+"""Of the range, within which a break-even is found: coarse where each look is a new run."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -105,7 +108,7 @@ def _of_leaks(priced: Priced, allowed: Sequence[OptionResult], choice: str) -> B
     over = _Range(
         name=FURTHER_LEAKS, unit="times the leaks expected", now=1.0, low=0.0, high=TIMES_PRICE
     )
-    return _searched(over, costs, choice, grid_points=LEAK_STEPS)
+    return _searched(over, costs, choice, grid_points=LEAK_STEPS, tolerance=COARSE)
 
 
 def _of_years(priced: Priced, allowed: Sequence[OptionResult], choice: str) -> BreakEven:
@@ -159,7 +162,8 @@ def _searched(
     costs: Callable[[float], Mapping[str, float]],
     choice: str,
     *,
-    grid_points: int = 24,
+    grid_points: int = GRID_POINTS,
+    tolerance: float = FINE,
 ) -> BreakEven:
     def to(limit: float) -> Crossing | None:
         return find_crossing(
@@ -168,7 +172,7 @@ def _searched(
             now=over.now,
             limit=limit,
             grid_points=grid_points,
-            tolerance=1e-4,
+            tolerance=tolerance,
         )
 
     return _break_even(over, to(over.low), to(over.high))
