@@ -1,6 +1,7 @@
 """When to decide: the day that is counted back from the next planned outage, or now.
 
-Page and terminal say the same. Not here: the day itself (``model.decision.advise``).
+Page and terminal say the same. Not here: the day itself, and which options are decided now
+(``model.decision.advise``).
 """
 
 from datetime import date
@@ -9,6 +10,7 @@ from fieldapp.report.advice_picks import advised_option
 from fieldapp.report.numbers import ConditionNumbers
 from fieldapp.report.wording import say_number
 from model.decision.advice import Advice
+from model.decision.advise import is_decided_now, order_by
 from model.decision.plans import Plan
 
 NO_DAY = (
@@ -18,10 +20,10 @@ NO_DAY = (
 
 
 def decide_by_words(numbers: ConditionNumbers, advice: Advice) -> str:
-    """The day by which to decide and what it is counted back from; now, where tubes are awaited."""
+    """The day by which to decide and what it is counted back from; now, where it is done now."""
     result = advised_option(advice)
-    if result is not None and _awaits_tubes(result.plan):
-        return _now(numbers, advice, result.plan)
+    if result is not None and is_decided_now(result.plan):
+        return _now(numbers, result.plan)
     if advice.decide_by is None:
         return NO_DAY
     weeks, planned = _lead_weeks(numbers), _next_outage(numbers)
@@ -31,21 +33,21 @@ def decide_by_words(numbers: ConditionNumbers, advice: Advice) -> str:
     return f"Decide by {advice.decide_by}{why}.{_if_past(numbers, advice.decide_by)}"
 
 
-def _awaits_tubes(plan: Plan) -> bool:
-    """Whether this outage, or a boiler rented for it, waits until tubes have come."""
-    return plan.waits_days > 0.0 or plan.rental_weeks > 0.0
-
-
-def _now(numbers: ConditionNumbers, advice: Advice, plan: Plan) -> str:
+def _now(numbers: ConditionNumbers, plan: Plan) -> str:
+    if plan.is_new_boiler:
+        return "Decide now: the boiler is bought in this outage."
+    if not plan.retube:
+        return "Decide now: the new tubes are put in in this outage."
     weeks, planned = _lead_weeks(numbers), _next_outage(numbers)
     waits = "the rented boiler" if plan.rental_weeks > 0.0 else "the outage"
     take = "how long tubes take is not stated" if weeks is None else _take(weeks)
     said = f"Decide now: {take}, and {waits} waits for them."
-    if advice.decide_by is None or planned is None:
+    day = order_by(numbers.facts.settings)
+    if day is None or planned is None:
         return said
     return (
         f"{said} For the planned outage of {planned} the tubes would have to be ordered by "
-        f"{advice.decide_by}.{_if_past(numbers, advice.decide_by)}"
+        f"{day}.{_if_past(numbers, day)}"
     )
 
 

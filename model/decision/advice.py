@@ -150,7 +150,8 @@ class Advice:
     """Worth most first."""
     assumptions: tuple[str, ...]
     decide_by: str | None
-    """The day by which tubes must be ordered for the next planned outage."""
+    """The day by which tubes must be ordered for the next planned outage; None where the option is
+    decided now, or where the outage or the time of the tubes is not stated."""
     trials: int
     seed: int
     horizon_years: int

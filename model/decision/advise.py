@@ -26,6 +26,7 @@ from model.decision.limits import COVERAGE, LimitResult, LimitRule, LimitStatus
 from model.decision.money.priced_options import Priced, priced_options
 from model.decision.options.judged_options import judged_options
 from model.decision.options.option_names import option_in_sentence
+from model.decision.plans import Plan
 from model.decision.prices import Prices
 from model.decision.situation import Situation
 from model.errors import ModelError
@@ -121,9 +122,10 @@ def _by_money(situation: Situation, known: Known, priced: Priced, choice: Choice
         condition_reasons=known.condition.reasons,
     )
     empty = _by_condition(situation, known, priced.options, "")
+    advised = FIND_OUT if first else option
     return replace(
         empty,
-        option=FIND_OUT if first else option,
+        option=advised,
         words=_look_first_words(choice.option) if first else choice.option.plan.words,
         is_by_money=True,
         by=f"lowest cost on these inputs over {priced.years} years at "
@@ -138,6 +140,7 @@ def _by_money(situation: Situation, known: Known, priced: Priced, choice: Choice
         changes_if=tuple(what_changes(priced, allowed, option)) if len(allowed) > 1 else (),
         drivers=() if runner_up is None else drivers(priced, option, runner_up),
         measure_next=(*_engineers_answer(choice), *measure_next(priced, allowed)),
+        decide_by=_decide_by(known, priced.options, advised),
         trials=priced.draws.trials,
         seed=priced.draws.seed,
         horizon_years=priced.years,
@@ -178,7 +181,7 @@ def _by_condition(
         missing=_missing(situation, known),
         measure_next=(),
         assumptions=assumptions_of(situation),
-        decide_by=decide_by(known.facts.settings),
+        decide_by=_decide_by(known, options, known.condition.option),
         trials=0,
         seed=0,
         horizon_years=horizon_of(prices),
@@ -187,7 +190,25 @@ def _by_condition(
     )
 
 
-def decide_by(settings: Mapping[str, Mapping[str, Any]]) -> str | None:
+def is_decided_now(plan: Plan) -> bool:
+    """Whether this outage puts in tubes or buys a boiler: then no later day can be waited for.
+
+    Tubes pulled as samples are no decision: finding out more is a step before one.
+    """
+    if plan.key == FIND_OUT:
+        return False
+    return plan.is_new_boiler or bool(plan.replace or plan.retube or plan.renew_sheets)
+
+
+def _decide_by(known: Known, options: Sequence[OptionResult], option: str | None) -> str | None:
+    """A day only where the tubes of the option are for a later outage, or none is ordered now."""
+    plan = next((each.plan for each in options if each.plan.key == option), None)
+    if option is None or (plan is not None and is_decided_now(plan)):
+        return None
+    return order_by(known.facts.settings)
+
+
+def order_by(settings: Mapping[str, Mapping[str, Any]]) -> str | None:
     """The day by which tubes must be ordered to lie ready at the next planned outage."""
     outage = settings.get("outage", {})
     said, weeks = outage.get("next"), outage.get("tube_lead_weeks")

@@ -77,16 +77,32 @@ def test_without_a_day_it_says_what_is_missing(outage):
 
 
 @pytest.mark.parametrize(
-    ("day", "words"),
+    ("work", "words"),
     [
-        ("2026-09-14", " That day was past at the inspection."),
-        ("2026-09-15", " That day has passed."),
-        ("2026-09-16", ""),
-        ("soon", ""),
+        ({"replace": frozenset({"hole1"})}, "the new tubes are put in in this outage."),
+        ({"is_new_boiler": True}, "the boiler is bought in this outage."),
     ],
 )
-@pytest.mark.parametrize("advice", [ONE_OPTION, RENTAL])
-def test_a_day_that_is_past_is_said_to_be(outage, advice, day, words):
-    said = decide_by_words(outage(OUTAGE), replace(advice, decide_by=day))
+def test_single_new_tubes_and_a_new_boiler_are_decided_now(outage, work, words):
+    advice = replace(ONE_OPTION, options=(option("plug-bad", plan=work),), decide_by=None)
+    assert decide_by_words(outage(OUTAGE), advice) == f"Decide now: {words}"
+
+
+PAST = [
+    ("2026-09-14", " That day was past at the inspection."),
+    ("2026-09-15", " That day has passed."),
+    ("2026-09-16", ""),
+]
+
+
+@pytest.mark.parametrize(("day", "words"), [*PAST, ("soon", "")])
+def test_a_day_that_is_past_is_said_to_be(outage, day, words):
+    said = decide_by_words(outage(OUTAGE), replace(ONE_OPTION, decide_by=day))
     assert said.partition(f"{day}")[2].endswith(f".{words}")
     assert said.count("That day") == (1 if words else 0)
+
+
+@pytest.mark.parametrize(("day", "words"), PAST)
+def test_tubes_for_the_planned_outage_may_be_too_late_to_order(outage, day, words):
+    given = {"next": day, "tube_lead_weeks": 0.0}
+    assert decide_by_words(outage(given), RENTAL).endswith(f"be ordered by {day}.{words}")

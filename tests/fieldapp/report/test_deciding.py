@@ -8,7 +8,8 @@ import builtins
 import pytest
 
 from fieldapp.report.deciding import decide
-from model.decision.advise import decide_by
+from model.decision.advise import is_decided_now, order_by
+from model.decision.plans import Plan
 from model.decision.present_value import net_present_value
 from model.record.words import Scope
 from tests.fieldapp.report.test_numbers import numbers_of
@@ -164,5 +165,32 @@ def test_the_same_records_give_the_same_advice():
         ({"next": 7, "tube_lead_weeks": "9"}, None),
     ],
 )
-def test_the_day_to_decide_by_is_the_outage_less_the_time_of_the_tubes(outage, day):
-    assert decide_by({"outage": outage}) == day
+def test_the_day_to_order_by_is_the_outage_less_the_time_of_the_tubes(outage, day):
+    assert order_by({"outage": outage}) == day
+
+
+@pytest.mark.parametrize(
+    ("work", "is_now"),
+    [
+        ({}, False),
+        ({"plug": frozenset({"a"}), "retube_in_year": {2: 1}}, False),
+        ({"replace": frozenset({"a"})}, True),
+        ({"retube": frozenset({2})}, True),
+        ({"is_new_boiler": True}, True),
+        ({"key": "find-out", "replace": frozenset({"a"})}, False),
+    ],
+)
+def test_what_puts_in_tubes_or_buys_a_boiler_in_this_outage_is_decided_now(work, is_now):
+    assert is_decided_now(Plan(**{"key": "x", "words": "", **work})) is is_now
+
+
+def test_no_day_stands_in_the_advice_where_the_option_is_decided_now():
+    boiler = looked_at(but=("2.5",))
+    boiler.see("2.5", "leaking", leak_at="bore")
+    for advice in (
+        advice_of(boiler),
+        advice_of(looked_at()),
+        advice_of(boiler, without=("tube_each",)),
+    ):
+        is_now = is_decided_now(advice.result(advice.option).plan)
+        assert advice.decide_by == (None if is_now else "2025-08-06")
