@@ -16,12 +16,15 @@ from fieldapp.report.advice_words import (
     say_ruled_out,
     say_work,
 )
+from fieldapp.report.certificate import certificate_words
 from fieldapp.report.decide_by import decide_by_words
 from fieldapp.report.numbers import ConditionNumbers
 from fieldapp.report.sections.owner_option import (
     cost_words,
     if_engineer_allows_words,
+    in_any_case_words,
     margin_words,
+    not_compared_words,
     option_heading,
 )
 from fieldapp.report.sections.owner_unknown import helps_most_words, not_known
@@ -58,18 +61,19 @@ def _lead(numbers: ConditionNumbers, advice: Advice) -> list[str]:
     """The option with its cost, the runner-up, the day to decide by."""
     lines = wrapped(f"{option_heading(numbers, advice)}: {advice.words}")
     result = advised_option(advice)
-    said = []
+    said = [if_engineer_allows_words(numbers, advice)]
     if not advice.is_by_money:
-        said.append(f"By {advice.by}")
+        said += [f"By {advice.by}", not_compared_words(numbers, advice)]
     elif result is not None:
         if result.money is not None:
             said.append(f"Costs {cost_words(result.money, advice)}")
         said.append(f"Takes {say_work(result)}.")
     if result is not None and result.ruled_out is not None:
         said.append(f"As it stands it is ruled out: {say_ruled_out(result.ruled_out)}")
-    said += [margin_words(advice), if_engineer_allows_words(advice)]
+    said.append(margin_words(advice))
     if advice.option is not None:
-        said.append(decide_by_words(numbers, advice))
+        said += [decide_by_words(numbers, advice), in_any_case_words(numbers, advice)]
+    said.append(certificate_words(numbers, advice))
     return [*lines, *(line for words in filter(None, said) for line in wrapped(words))]
 
 

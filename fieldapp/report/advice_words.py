@@ -6,8 +6,9 @@ Not here: which options are shown (``advice_picks``), the names of options (``op
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from fieldapp.report.wording import capital, say_list, say_number
+from fieldapp.report.wording import capital, say_count, say_list, say_number
 from model.decision.advice import BreakEven, OptionResult, PlannedWork
+from model.decision.choosing.what_changes import FURTHER_LEAKS, YEARS_TO_REPLACEMENT
 from model.decision.limits import CLUSTER, COVERAGE, OUT_OF_SERVICE, LimitResult, LimitStatus
 from model.decision.money_words import rounded
 from model.decision.options.option_names import option_in_sentence
@@ -18,6 +19,10 @@ _BEYOND = {
     LimitStatus.REFER: "refer to an engineer",
     LimitStatus.UNKNOWN: "not known",
 }
+
+
+NOT_COUNTED = "not counted"
+"""Where labour and outage of an option were not worked out."""
 
 
 def say_year(year: int, inspected_on: str | None) -> str:
@@ -99,21 +104,34 @@ def _input(value: float, unit: str, currency: str) -> str:
 def say_break_even(each: BreakEven, currency: str) -> str:
     """From where on another option costs less, or that no value in the range does it."""
     low, high = (_input(value, each.unit, currency) for value in (each.low, each.high))
-    turns = []
-    if each.below is not None:
-        turns.append(
-            f"below {say_amount(each.below, each.unit, currency)} "
-            f"{_other(each.below_option)} costs less"
+    turns = [
+        f"{_beyond(each, value, word, currency)} {_other(option)} costs less"
+        for value, word, option in (
+            (each.below, "below", each.below_option),
+            (each.above, "above", each.above_option),
         )
-    if each.above is not None:
-        turns.append(
-            f"above {say_amount(each.above, each.unit, currency)} "
-            f"{_other(each.above_option)} costs less"
-        )
+        if value is not None
+    ]
     name = capital(each.name)
     if not turns:
         return f"{name}: no value between {low} and {high} {each.unit} changes the choice."
-    return f"{name}, now {say_amount(each.now, each.unit, currency)}: {say_list(turns)}."
+    return f"{name}, now {_said(each, each.now, currency)}: {say_list(turns)}."
+
+
+def _beyond(each: BreakEven, value: float, word: str, currency: str) -> str:
+    """From where on; of years the first at which another option is cheapest."""
+    if each.name != YEARS_TO_REPLACEMENT:
+        return f"{word} {_said(each, value, currency)}"
+    more = {"below": "fewer", "above": "more"}[word]
+    return f"with {say_count(round(value), 'year')} or {more} left"
+
+
+def _said(each: BreakEven, value: float, currency: str) -> str:
+    if each.name == YEARS_TO_REPLACEMENT:
+        return say_count(round(value), "year")
+    if each.name == FURTHER_LEAKS:
+        return f"{value:.2g} {each.unit}"
+    return say_amount(value, each.unit, currency)
 
 
 def _other(key: str | None) -> str:
@@ -135,9 +153,14 @@ def say_planned(planned: PlannedWork | None, inspected_on: str | None) -> str:
         return "none"
     if planned.year is None:
         return f"{planned.words}: in {100.0 * planned.chance:.0f} % of the trials"
-    when = say_year(max(1, -int(-planned.year // 1)), inspected_on)
+    when = say_planned_year(planned.year, inspected_on)
     often = "" if planned.chance > 0.995 else f" ({100.0 * planned.chance:.0f} % of the trials)"
     return f"{planned.words}: {when}{often}"
+
+
+def say_planned_year(year: float, inspected_on: str | None) -> str:
+    """The year of planned work: a median over trials, rounded up to a whole year."""
+    return say_year(max(1, -int(-year // 1)), inspected_on)
 
 
 def say_limit(each: LimitResult) -> str:
@@ -179,11 +202,27 @@ def say_limits_after(limits: Sequence[LimitResult]) -> str:
 
 def say_work(result: OptionResult) -> str:
     """Hours of labour and days of outage, as an owner plans them."""
-    days = "day" if round(result.days) == 1 else "days"
-    return (
-        f"{rounded_hours(result.hours)} hours of labour, {rounded_hours(result.days)} {days} of "
-        "outage"
-    )
+    if is_not_counted(result):
+        return f"hours of labour and days of outage that were {NOT_COUNTED}"
+    hours = f"{rounded_hours(result.hours)} hours of labour"
+    if result.plan.waits_days <= 0.0:
+        return f"{hours}, {_days(result.days)} of outage"
+    return f"{hours}, {say_until_done(result)}"
+
+
+def say_until_done(result: OptionResult) -> str:
+    """The days until the work is done, and how many of them go by in waiting for tubes."""
+    waits = rounded_hours(result.plan.waits_days)
+    return f"about {_days(result.days)} until the work is done ({waits} of them waiting for tubes)"
+
+
+def is_not_counted(result: OptionResult) -> bool:
+    """Whether its labour and outage were not worked out: a boiler is bought as a whole."""
+    return result.plan.is_new_boiler and result.hours == result.days == 0.0
+
+
+def _days(days: float) -> str:
+    return f"{rounded_hours(days)} {'day' if round(days, 1) == 1.0 else 'days'}"
 
 
 def rounded_hours(value: float) -> str:

@@ -8,6 +8,7 @@ import json
 from dataclasses import asdict
 from typing import Any
 
+from fieldapp.report.in_any_case import in_any_case
 from fieldapp.report.numbers import ConditionNumbers
 from fieldapp.report.plugging_json import plugging_block
 from fieldapp.report.recommendation_json import recommendation
@@ -80,7 +81,7 @@ def condition(numbers: ConditionNumbers, advice: Advice) -> dict[str, Any]:
             }
             for each in numbers.limits
         ],
-        "recommendation": recommendation(advice),
+        "recommendation": recommendation(advice, in_any_case(numbers, advice)),
         "questions": [asdict(question) for question in numbers.questions],
         "disputes": [
             {

@@ -4,17 +4,19 @@ Keys may be added, never changed. Costs are positive; null is not worked out. No
 that the advice does not have.
 """
 
+from collections.abc import Sequence
 from dataclasses import asdict
 from typing import Any
 
+from fieldapp.report.advice_words import is_not_counted
 from model.decision.advice import Advice, GasAfter, OptionResult
 from model.decision.limits import LimitResult
 from model.decision.options.option_names import option_name
 from model.decision.plans import Plan
 
 
-def recommendation(advice: Advice) -> dict[str, Any]:
-    """The advice as what ``json.dumps`` takes."""
+def recommendation(advice: Advice, in_any_case: Sequence[str] | None = None) -> dict[str, Any]:
+    """The advice as what ``json.dumps`` takes, with what no option mends."""
     return {
         "option": advice.option,
         "words": advice.words,
@@ -27,6 +29,7 @@ def recommendation(advice: Advice) -> dict[str, Any]:
         "if_engineer_allows": advice.if_engineer_allows,
         "decide_by": advice.decide_by,
         "missing": list(advice.missing),
+        "in_any_case": None if in_any_case is None else list(in_any_case),
         "measure_next": [asdict(each) for each in advice.measure_next],
         "options": [_option(each) for each in advice.options],
         "changes_if": [asdict(each) for each in advice.changes_if],
@@ -48,8 +51,8 @@ def _option(each: OptionResult) -> dict[str, Any]:
         "ruled_out": each.ruled_out,
         "waits_for_engineer": each.waits_for_engineer,
         **_money(each),
-        "hours": each.hours,
-        "days": each.days,
+        "hours": None if is_not_counted(each) else each.hours,
+        "days": None if is_not_counted(each) else each.days,
         "limits_after": [_limit(limit) for limit in each.limits],
         "gas_after": None if each.gas is None else _gas(each.gas),
         "work": _work(each.plan),

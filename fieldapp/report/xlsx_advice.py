@@ -5,10 +5,12 @@ Not here: writing the file (``xlsx_file``), the other sheets (``xlsx_tables``).
 
 from collections.abc import Iterable, Sequence
 
+from fieldapp.report.advice_words import is_not_counted
 from fieldapp.report.csv_files import Cell
 from fieldapp.report.decide_by import decide_by_words
+from fieldapp.report.in_any_case import in_any_case
 from fieldapp.report.numbers import ConditionNumbers
-from fieldapp.report.sections.owner_option import option_heading
+from fieldapp.report.sections.owner_option import if_engineer_allows_words, option_heading
 from fieldapp.report.sections.owner_unknown import not_known
 from model.decision.advice import Advice, OptionMoney
 from model.decision.options.option_names import option_name
@@ -46,8 +48,7 @@ def advice_rows(advice: Advice) -> Iterable[Sequence[Cell]]:
             each.ruled_out,
             advice.currency,
             *_money_cells(each.money, years),
-            each.hours,
-            each.days,
+            *((None, None) if is_not_counted(each) else (each.hours, each.days)),
         )
 
 
@@ -58,6 +59,9 @@ def about_advice(numbers: ConditionNumbers, advice: Advice) -> Iterable[Sequence
     yield ("advised by", advice.by)
     if advice.option is not None:
         yield ("when to decide", decide_by_words(numbers, advice))
+    if first := if_engineer_allows_words(numbers, advice):
+        yield ("ask first", first)
+    yield from (("in any case", each) for each in in_any_case(numbers, advice))
     yield from (("reason", reason) for reason in advice.reasons)
     if advice.runner_up is not None:
         yield ("runner-up", option_name(advice.runner_up))

@@ -10,6 +10,7 @@ from fieldapp.drawing.cost_chart import CostBar, build_cost_chart
 from fieldapp.drawing.driver_chart import DriverBar, build_driver_chart
 from fieldapp.report.advice_picks import priced_options, ruled_out_by_reason
 from fieldapp.report.advice_words import money_scale, say_amount, say_break_even, say_ruled_out
+from fieldapp.report.in_any_case import in_any_case
 from fieldapp.report.numbers import ConditionNumbers
 from fieldapp.report.pieces import Chart, Paragraph, Piece, Points, Section, Tone
 from fieldapp.report.sections.owner_option import margin_words
@@ -25,6 +26,8 @@ def build_owner_behind(numbers: ConditionNumbers, advice: Advice) -> Section:
     pieces: list[Piece] = []
     if advice.reasons:
         pieces.append(Points(heading="Why", items=advice.reasons))
+    if still := in_any_case(numbers, advice):
+        pieces.append(Points(heading="In any case, whatever is chosen", items=still))
     if not advice.is_by_money:
         by = Paragraph(heading="Not by money", words=f"By {advice.by}", tone=Tone.WATCH)
         pieces.append(by)

@@ -1,4 +1,4 @@
-"""The owner's page: cash by year of the best three options, before their present value.
+"""The owner's page: cash by year of the best three options, beside their present value.
 
 Not here: the other options by year (``owner_options``).
 """
@@ -64,13 +64,13 @@ def year_bands(horizon_years: int) -> tuple[tuple[int, int], ...]:
 def cash_row(
     key: str, money: OptionMoney, bands: tuple[tuple[int, int], ...], scale: MoneyScale
 ) -> Row:
-    """One option: what is paid in each column, then its present value."""
+    """One option: its present value, then what is paid in each column."""
     paid = [scale.cell(sum(money.flows[first : last + 1])) for first, last in bands]
     return Row(
         cells=(
             Cell(words=option_name(key)),
-            *words(*paid),
             Cell(words=scale.cell(money.present_value)),
+            *words(*paid),
         )
     )
 
@@ -82,8 +82,8 @@ def _table(numbers: ConditionNumbers, advice: Advice, scale: MoneyScale) -> tupl
         caption="What is paid in which year",
         columns=(
             Column(heading="option"),
-            *(Column(heading=say_years(*band, date), is_number=True) for band in bands),
             Column(heading="present value", is_number=True),
+            *(Column(heading=say_years(*band, date), is_number=True) for band in bands),
         ),
         rows=tuple(
             cash_row(each.plan.key, money, bands, scale) for each, money in best_options(advice)
@@ -96,7 +96,4 @@ def _table(numbers: ConditionNumbers, advice: Advice, scale: MoneyScale) -> tupl
 def _about(numbers: ConditionNumbers) -> str:
     rate = prices_of(costs_of(numbers)).items.get("discount_percent")
     at = "" if rate is None else f" at {say_number(rate.value)} % a year"
-    return (
-        "Mean over the trials, not discounted; only the present value in the last column is"
-        f"{at or ' discounted'}."
-    )
+    return f"Mean over the trials, not discounted; only the present value is{at or ' discounted'}."

@@ -5,7 +5,7 @@ Not here: the file itself (``rerun_input``).
 
 from collections import defaultdict
 
-from fieldapp.report.advice_picks import costs_of
+from fieldapp.report.advice_picks import all_priced_options, costs_of
 from fieldapp.report.numbers import ConditionNumbers
 from fieldapp.report.pieces import (
     Cell,
@@ -21,9 +21,9 @@ from fieldapp.report.pieces import (
 from fieldapp.report.price_words import price_unit, price_words
 from fieldapp.report.rerun_input import FILE_NAME, rerun_commands
 from fieldapp.report.wording import say_count, say_list
-from model.decision.advice import Advice
+from model.decision.advice import Advice, OptionResult
 from model.decision.options.option_names import option_in_sentence
-from model.decision.prices import Price, Prices, PriceSource, prices_of
+from model.decision.prices import BY_PRICE, Price, Prices, PriceSource, prices_of
 
 _USED_BESIDE = ("deductible",)
 
@@ -114,10 +114,26 @@ def _missing(prices: Prices, advice: Advice) -> list[Piece]:
             "Not given and counted as nothing in every option: "
             f"{say_list(prices.counted_as_nothing)}."
         )
-    unused = [name for name in _USED_BESIDE if name in prices.items]
-    if unused:
+    if unused := _unused(prices, advice):
         said.append(f"Given and in no option: {say_list(unused)}.")
     return [Points(heading="Figures missing or not used", items=tuple(said))] if said else []
+
+
+def _unused(prices: Prices, advice: Advice) -> list[str]:
+    """Figures given that no option's bill or later cost holds; bills only tell by money."""
+    priced = all_priced_options(advice)
+    used = {
+        name
+        for each, money in priced
+        for name, flows in (*money.flows_by_item.items(), *_this_outage(each))
+        if any(flows)
+    }
+    by_price = {name for name in BY_PRICE if priced and name not in used}
+    return [name for name in sorted({*_USED_BESIDE, *by_price}) if name in prices.items]
+
+
+def _this_outage(each: OptionResult) -> list[tuple[str, tuple[float, ...]]]:
+    return [(name, (quantity,)) for name, quantity in each.plan.bill_now.items()]
 
 
 def _how_to_repeat(numbers: ConditionNumbers, advice: Advice) -> tuple[tuple[str, str], ...]:

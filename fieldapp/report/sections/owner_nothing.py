@@ -4,7 +4,7 @@ Not here: any advice to do nothing. A leaking or split tube never stays in servi
 """
 
 from fieldapp.report.advice_picks import advised_option, least_option, years_to_next_look
-from fieldapp.report.advice_words import say_ruled_out
+from fieldapp.report.advice_words import say_planned_year, say_ruled_out
 from fieldapp.report.numbers import ConditionNumbers
 from fieldapp.report.pieces import Paragraph, Section
 from fieldapp.report.wording import say_count
@@ -33,6 +33,7 @@ def nothing_words(numbers: ConditionNumbers, advice: Advice) -> str:
         said += _by_history(numbers)
     else:
         said += [_leaks(numbers, money), _cost(advice, least, money)]
+        said.append(_planned(numbers, money))
     if least is not None and least.ruled_out is not None:
         said.append(f"As it stands it is ruled out: {say_ruled_out(least.ruled_out)}")
     return " ".join(filter(None, said))
@@ -81,6 +82,16 @@ def _cost(advice: Advice, least: OptionResult, money: OptionMoney) -> str:
         f"{said}, {say_money(abs(more), advice.currency)} {'less' if more < 0 else 'more'} than "
         f"{option_in_sentence(advised.plan.key)}."
     )
+
+
+def _planned(numbers: ConditionNumbers, money: OptionMoney) -> str:
+    """The larger work that comes all the same, where most trials see it, and is in the cost."""
+    planned = money.planned
+    if planned is None or planned.year is None:
+        return ""
+    work = planned.words.replace("retube ", "retubing ", 1)
+    when = say_planned_year(planned.year, numbers.inspection.facts.date)
+    return f"This includes {work} in {when} (in {100.0 * planned.chance:.0f} % of the trials)."
 
 
 def _by_history(numbers: ConditionNumbers) -> list[str]:

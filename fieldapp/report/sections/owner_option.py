@@ -5,18 +5,23 @@ Not here: what the others cost (``owner_cash``, ``owner_options``), why (``owner
 """
 
 from fieldapp.cautions import DECISION
-from fieldapp.report.advice_picks import advised_option
-from fieldapp.report.advice_words import say_ruled_out
+from fieldapp.report.advice_picks import advised_option, all_priced_options
+from fieldapp.report.advice_words import say_ruled_out, say_until_done
 from fieldapp.report.decide_by import decide_by_words
+from fieldapp.report.in_any_case import in_any_case
 from fieldapp.report.numbers import ConditionNumbers
 from fieldapp.report.pieces import Paragraph, Piece, Section, Tone, Verdict
-from model.decision.advice import Advice, OptionMoney
+from fieldapp.report.wording import capital, say_list
+from model.decision.advice import Advice, OptionMoney, OptionResult
 from model.decision.by_condition import FIND_OUT, RUN_ON
+from model.decision.choosing.reasons import differ_now_only, say_share
+from model.decision.limits import CLUSTER, LimitStatus
 from model.decision.money_words import say_money
 from model.decision.options.option_names import option_in_sentence, option_name
 from model.record.words import Scope
 
 _NOT_WHOLE = (Scope.LEAK_CALL, Scope.AFTER_REPAIR)
+NOT_COMPARED = "This is not a comparison of costs: the cheapest option is not known."
 _FEW = 2
 """Reasons on the page itself, where the advice is to look first."""
 
@@ -25,7 +30,15 @@ def build_owner_option(numbers: ConditionNumbers, advice: Advice) -> Section:
     """The option in the largest words of the page, with the Decision caution beside it."""
     pieces: list[Piece] = [Verdict(words=advice.words, tone=_tone(advice.option))]
     when = "" if advice.option is None else decide_by_words(numbers, advice)
-    pieces += [Paragraph(words=words) for words in (_sentences(advice), when)]
+    pieces += [
+        Paragraph(words=words)
+        for words in (
+            if_engineer_allows_words(numbers, advice),
+            _sentences(numbers, advice),
+            when,
+            in_any_case_words(numbers, advice),
+        )
+    ]
     pieces.append(Paragraph(heading="Decision", words=DECISION, tone=Tone.WATCH))
     return Section(
         key="verdict",
@@ -60,12 +73,20 @@ def margin_words(advice: Advice) -> str:
     else:
         said = f"Next is {option_in_sentence(advice.runner_up)}, "
         said += f"{say_money(advice.margin, advice.currency)} more"
+    if only := _differ_only(advice):
+        return f"{said}; the two differ only in {only}, now and not later."
     if advice.share_cheaper is None:
         return f"{said}."
-    return (
-        f"{said}; {option_in_sentence(advice.option or '')} is cheaper in "
-        f"{100.0 * advice.share_cheaper:.0f} % of the trials."
-    )
+    often = say_share(advice.share_cheaper)
+    return f"{said}; {option_in_sentence(advice.option or '')} is {often}."
+
+
+def _differ_only(advice: Advice) -> str:
+    """Items of this outage alone, of which no trial can say anything."""
+    mine, other = (advice.result(key or "") for key in (advice.option, advice.runner_up))
+    if mine is None or other is None or mine.money is None or other.money is None:
+        return ""
+    return differ_now_only(mine.money, other.money)
 
 
 def cost_words(money: OptionMoney, advice: Advice) -> str:
@@ -80,28 +101,66 @@ def cost_words(money: OptionMoney, advice: Advice) -> str:
     )
 
 
-def if_engineer_allows_words(advice: Advice) -> str:
-    """Whether an option that only a stay question rules out would cost less."""
-    if advice.if_engineer_allows is None or advice.if_engineer_allows == advice.option:
+def if_engineer_allows_words(numbers: ConditionNumbers, advice: Advice) -> str:
+    """What to ask first, where an option that only a stay question rules out would cost less."""
+    cheaper = (
+        None if advice.if_engineer_allows is None else advice.result(advice.if_engineer_allows)
+    )
+    if cheaper is None or cheaper.money is None or advice.if_engineer_allows == advice.option:
         return ""
+    now, over = (
+        say_money(value, advice.currency)
+        for value in (cheaper.money.cost_now, cheaper.money.present_value)
+    )
+    sheets = dict.fromkeys(
+        each.sheet
+        for each in cheaper.limits
+        if each.name == CLUSTER and each.status is LimitStatus.REFER and each.sheet
+    )
+    see = f" (map of the {say_list(sheets)})" if sheets else ""
     return (
-        f"{option_name(advice.if_engineer_allows)} would cost less, if an engineer allows it: see "
-        "the reasons."
+        f"Before that: ask an engineer whether the plate around the plugs holds{see}. If the "
+        f"answer is yes, {option_in_sentence(cheaper.plan.key)} costs {now} now and {over} in all."
     )
 
 
-def _sentences(advice: Advice) -> str:
+def in_any_case_words(numbers: ConditionNumbers, advice: Advice) -> str:
+    """What no option mends, after the option."""
+    said = " ".join(in_any_case(numbers, advice))
+    if not said or advice.option is None:
+        return ""
+    # A key keeps its capital letter.
+    return f"And in any case: {said[:1].lower() if said[1:2].islower() else said[:1]}{said[1:]}"
+
+
+def _until_done(result: OptionResult | None) -> str:
+    """How long it takes, where tubes are awaited."""
+    if result is None or result.plan.waits_days <= 0.0:
+        return ""
+    return f"{capital(say_until_done(result))}."
+
+
+def _sentences(numbers: ConditionNumbers, advice: Advice) -> str:
     if advice.option is None:
         return " ".join(advice.reasons)
     if not advice.is_by_money:
-        return " ".join(filter(None, (f"By {advice.by}", _ruled_out_too(advice))))
+        said = (f"By {advice.by}", not_compared_words(numbers, advice), _ruled_out_too(advice))
+        return " ".join(filter(None, said))
     result = advised_option(advice)
     money = None if result is None else result.money
     if advice.option == FIND_OUT:
         now = "" if money is None else f"It costs {say_money(money.cost_now, advice.currency)} now."
         return " ".join(filter(None, (*advice.reasons[:_FEW], now)))
     cost = "" if money is None else cost_words(money, advice)
-    return " ".join(filter(None, (cost, margin_words(advice), if_engineer_allows_words(advice))))
+    return " ".join(filter(None, (cost, margin_words(advice), _until_done(result))))
+
+
+def not_compared_words(numbers: ConditionNumbers, advice: Advice) -> str:
+    """That nothing is known of the cheapest option, where prices are missing."""
+    is_whole = numbers.inspection.facts.scope not in _NOT_WHOLE
+    if advice.is_by_money or advice.option is None or not is_whole or all_priced_options(advice):
+        return ""
+    return NOT_COMPARED
 
 
 def _ruled_out_too(advice: Advice) -> str:

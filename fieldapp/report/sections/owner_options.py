@@ -7,6 +7,8 @@ from collections.abc import Iterable, Sequence
 
 from fieldapp.report.advice_picks import all_priced_options
 from fieldapp.report.advice_words import (
+    NOT_COUNTED,
+    is_not_counted,
     money_scale,
     rounded_hours,
     say_limits_after,
@@ -69,7 +71,7 @@ def _what_they_are(advice: Advice) -> Table:
             Row(
                 cells=(
                     *words(option_name(each.plan.key), each.plan.words),
-                    *words(rounded_hours(each.hours), rounded_hours(each.days)),
+                    *words(*_work(each)),
                     Cell(words=each.plan.key),
                 )
             )
@@ -77,6 +79,12 @@ def _what_they_are(advice: Advice) -> Table:
         ),
         if_empty="No option was worked out.",
     )
+
+
+def _work(each: OptionResult) -> tuple[str, str]:
+    if is_not_counted(each):
+        return NOT_COUNTED, NOT_COUNTED
+    return rounded_hours(each.hours), rounded_hours(each.days)
 
 
 def _may(each: OptionResult) -> Cell:

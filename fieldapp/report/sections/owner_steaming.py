@@ -3,6 +3,7 @@
 Not here: any answer. The program never gives one.
 """
 
+from fieldapp.report.certificate import certificate_words
 from fieldapp.report.numbers import ConditionNumbers
 from fieldapp.report.pieces import Blanks, Paragraph, Section
 from fieldapp.report.wording import say_count
@@ -13,7 +14,7 @@ from model.record.words import State
 
 def build_owner_steaming(numbers: ConditionNumbers, advice: Advice) -> Section:
     """The question, what stands against it, and lines for those who answer."""
-    against = stands_against(numbers)
+    against, certificate = stands_against(numbers), certificate_words(numbers, advice)
     return Section(
         key="steaming",
         heading="May it be steamed today, and who says so",
@@ -22,6 +23,7 @@ def build_owner_steaming(numbers: ConditionNumbers, advice: Advice) -> Section:
                 words="This report does not say that the boiler may be steamed. Until somebody "
                 "named below has said so, nobody has."
                 + (f" What stands against it: {'; '.join(against)}." if against else "")
+                + (f" {certificate}" if certificate else "")
             ),
             Blanks(
                 lines=(

@@ -57,4 +57,9 @@ def not_known(numbers: ConditionNumbers, advice: Advice) -> tuple[str, ...]:
             f"{say_count(len(numbers.later_work), 'piece')} of work recorded after this "
             "inspection, which these figures leave out"
         )
-    return tuple(dict.fromkeys(f"{capital(each).rstrip('.')}." for each in words))
+    return tuple(dict.fromkeys(f"{_capital(each).rstrip('.')}." for each in words))
+
+
+def _capital(words: str) -> str:
+    """A name of ``[costs]`` keeps its small letter, as it is written in the file."""
+    return words if "_" in words.partition(" ")[0] else capital(words)

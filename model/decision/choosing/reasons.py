@@ -69,6 +69,45 @@ def reasons_by_money(
     return tuple(said[:MOST_REASONS])
 
 
+def say_share(share_cheaper: float) -> str:
+    """In how many trials an option is the cheaper of two, of which it is so on average.
+
+    >>> say_share(0.714)
+    'cheaper in 71 % of the trials'
+    >>> say_share(0.42)
+    'lower on average, but dearer in more than half of the trials: practically equal'
+    """
+    if share_cheaper < 0.5:
+        return "lower on average, but dearer in more than half of the trials: practically equal"
+    return f"cheaper in {100.0 * share_cheaper:.0f} % of the trials"
+
+
+def differ_now_only(mine: OptionMoney, other: OptionMoney) -> str:
+    """By which items of this outage two options differ that cost the same in all later years.
+
+    The trials say nothing of such a difference. Empty where later years differ too, or nothing.
+    """
+    items = {
+        name: (mine.flows_by_item.get(name, ()), other.flows_by_item.get(name, ()))
+        for name in sorted({*mine.flows_by_item, *other.flows_by_item})
+    }
+    if any(_differ(sum(one[1:]), sum(two[1:])) for one, two in items.values()):
+        return ""
+    if any(_differ(*pair) for pair in zip(mine.flows[1:], other.flows[1:], strict=False)):
+        return ""
+    return _listed(
+        [item_words(n) for n, (one, two) in items.items() if _differ(sum(one[:1]), sum(two[:1]))]
+    )
+
+
+def _differ(one: float, two: float) -> bool:
+    return abs(one - two) > 1e-6 * max(1.0, abs(one), abs(two))
+
+
+def _listed(words: Sequence[str]) -> str:
+    return " and ".join(filter(None, (", ".join(words[:-1]), *words[-1:])))
+
+
 def say_years(years: int) -> str:
     return "1 year" if years == 1 else f"{years} years"
 
@@ -111,12 +150,10 @@ def _against_runner_up(
         for name in {*mine.flows_by_item, *other.flows_by_item}
     }
     most = max(saved, key=lambda name: (saved[name], name), default="")
-    often = (
-        ""
-        if share_cheaper is None
-        else f", and is cheaper in {100.0 * share_cheaper:.0f} % of the trials"
-    )
     other_name = option_in_sentence(runner_up.plan.key)
+    if only := differ_now_only(mine, other):
+        return f"The cost of {other_name} differs from it only in {only}, now and not later."
+    often = "" if share_cheaper is None else f", and is {say_share(share_cheaper)}"
     if saved.get(most, 0.0) <= 0.0:
         return f"It costs as much as {other_name} in every item{often}."
     return f"Against {other_name} it saves most on {item_words(most)}{often}."

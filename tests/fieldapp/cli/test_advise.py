@@ -10,6 +10,7 @@ from fieldapp.report.advice_lines import WIDTH
 BLOCK = {
     *("option", "words", "by", "is_by_money", "reasons", "runner_up", "margin", "share_cheaper"),
     *("if_engineer_allows", "decide_by", "missing", "measure_next", "options", "changes_if"),
+    "in_any_case",
     *("drivers", "assumptions", "prices", "currency", "horizon_years", "trials", "seed"),
 }
 
@@ -22,7 +23,7 @@ def test_by_money_it_names_the_option_its_reasons_and_the_cautions(priced, tubew
     assert lines[0] == "B-1, inspection of 2026-03-10"
     text = " ".join(said.out.split())
     assert "Lowest cost on these inputs: " in text
-    assert "Decide by 2027-01-13: tubes take 8 weeks" in text
+    assert "Decide now: the new tubes are put in in this outage." in text
     for heading in ("Why", "Ruled out", "Limits, and how far each is", "What would change it"):
         assert heading in lines
     assert f"Decision. {DECISION}" in text

@@ -34,7 +34,10 @@ def test_every_line_fits_and_none_shows_a_value_as_python_writes_it(numbers, sta
 def test_it_leads_with_the_option_its_cost_the_runner_up_and_the_day(numbers):
     text = flat(numbers, BY_MONEY)
     assert "Lowest cost on these inputs: Retube pass 2. Costs 88,400 USD now and" in text
-    assert "Takes 371 hours of labour, 69 days of outage." in text
+    assert (
+        "Takes 371 hours of labour, about 69 days until the work is done (63 of them waiting for "
+        "tubes)."
+    ) in text
     assert "Next is plugging now and retubing later, 12,500 USD more" in text
     assert "Decide now: how long tubes take is not stated, and the outage waits" in text
 

@@ -8,6 +8,7 @@ import pytest
 
 from fieldapp.cautions import DECISION
 from fieldapp.drawing.primitives import Text, flatten
+from fieldapp.report.advice_words import say_break_even
 from fieldapp.report.pieces import (
     Blanks,
     Chart,
@@ -32,7 +33,8 @@ from fieldapp.report.sections.owner_order import (
 )
 from fieldapp.report.sections.owner_prepared import INSURANCE
 from fieldapp.report.sections.owner_signing import acceptance_words
-from fieldapp.report.sections.owner_unknown import helps_most_words
+from fieldapp.report.sections.owner_unknown import helps_most_words, not_known
+from model.decision.advice import BreakEven, PlannedWork
 from model.record.words import Scope
 from tests.fieldapp.report.invented_advice import (
     ALL_RULED_OUT,
@@ -219,8 +221,10 @@ def test_a_partial_look_gives_no_advice_on_the_whole_boiler(numbers, scope):
 def test_a_cheaper_option_that_an_engineer_may_allow_is_named(priced):
     advice = replace(BY_MONEY, if_engineer_allows="new-boiler")
     sections = {each.key: each for each in build_advice_sections(priced, advice)}
-    assert "Replacing the boiler would cost less, if an engineer allows it" in said(
-        sections["verdict"]
+    assert sections["verdict"].pieces[1].words == (
+        "Before that: ask an engineer whether the plate around the plugs holds (map of the "
+        "chamber). If the answer is yes, replacing the boiler costs 420,000 USD now and 420,000 "
+        "USD in all."
     )
     assert (
         "Replacing the boiler: no crane can stand there. Replacing the boiler would cost less, "
@@ -244,6 +248,81 @@ def test_without_a_runner_up_that_is_said():
     assert "no runner-up" in margin_words(ONE_OPTION)
 
 
+def test_two_options_that_differ_only_now_are_told_apart_by_their_items_and_no_trial():
+    mine, other = (money(now, 500) for now in (9_000, 12_000))
+    items = [
+        {"labour_per_hour": (4_000.0, *later), name: (now, *later)}
+        for name, now, later in (
+            ("rental_per_week", 5_000.0, (250.0,) * 10),
+            ("outage_per_day", 8_000.0, (0.0,) * 10),
+        )
+    ]
+    items[0]["outage_per_day"], items[1]["rental_per_week"] = (0.0,) * 11, (0.0, *(250.0,) * 10)
+    items[1]["labour_per_hour"] = (4_000.0, *(250.0,) * 10)
+    advice = replace(
+        BY_MONEY,
+        option="rental",
+        runner_up="retube-pass-2",
+        margin=3_000.0,
+        share_cheaper=1.0,
+        options=(
+            option("rental", replace(mine, flows_by_item=items[0])),
+            option("retube-pass-2", replace(other, flows_by_item=items[1])),
+        ),
+    )
+    assert margin_words(advice) == (
+        "Next is retubing pass 2, 3,000 USD more; the two differ only in planned outage days and "
+        "rental, now and not later."
+    )
+
+
+def test_dearer_in_most_trials_is_practically_equal():
+    assert margin_words(replace(BY_MONEY, share_cheaper=0.42)).endswith(
+        "retubing pass 2 is lower on average, but dearer in more than half of the trials: "
+        "practically equal."
+    )
+
+
+def test_the_days_until_the_work_is_done_tell_what_is_waiting(built):
+    assert "About 69 days until the work is done (63 of them waiting for tubes)." in said(
+        built["by money"]["verdict"]
+    )
+    assert "until the work is done" not in said(built["one option"]["verdict"])
+
+
+def test_of_a_new_boiler_labour_and_outage_are_not_counted(numbers):
+    bought = option("new-boiler", plan={"is_new_boiler": True}, hours=0.0, days=0.0)
+    advice = replace(BY_CONDITION, option="new-boiler", options=(bought,))
+    sections = {each.key: each for each in build_advice_sections(numbers, advice)}
+    (row,) = table(sections["options"], "What each option is").rows
+    assert [cell.words for cell in row.cells[2:4]] == ["not counted", "not counted"]
+
+
+def test_by_condition_without_prices_it_is_no_comparison_of_costs(built):
+    words = "This is not a comparison of costs: the cheapest option is not known."
+    assert words in said(built["by condition"]["verdict"])
+    for state in ("by money", "all ruled out", "no advice"):
+        assert words not in said(built[state]["verdict"])
+
+
+@pytest.mark.parametrize(
+    ("expiry", "words"),
+    [
+        ("2026-09-01", "The certificate expired on 2026-09-01, before the inspection."),
+        ("2026-10-31", "The certificate expires on 2026-10-31, before the work advised is done."),
+        ("2027-09-15", "The certificate expires on 2027-09-15."),
+        ("2027-09-16", ""),
+        ("soon", ""),
+        (None, ""),
+    ],
+)
+def test_a_certificate_that_runs_out_stands_beside_the_question_of_steaming(numbers, expiry, words):
+    identity = {**numbers.facts.identity, "certificate_expiry": expiry}
+    stated = replace(numbers, facts=replace(numbers.facts, identity=identity))
+    text = said(build_advice_sections(stated, BY_MONEY)[0])
+    assert (words in text) if words else ("The certificate" not in text)
+
+
 # ------------------------------------------------------------------------------ cash by year
 
 
@@ -253,16 +332,15 @@ def test_cash_by_year_is_of_the_best_three_with_calendar_years_before_present_va
     shown = table(section, "What is paid in which year")
     years = [str(year) for year in range(2027, 2037)]
     assert [column.heading for column in shown.columns] == [
-        "option", "now", *years, "present value"
+        "option", "present value", "now", *years
     ]  # fmt: skip
     assert [row.cells[0].words for row in shown.rows] == [
         "Retubing pass 2",
         "Plugging now and retubing later",
         "Replacing the bad tubes",
     ]
-    assert [cell.words for cell in shown.rows[0].cells[1:3]] == ["88,400", "6,140"]
-    assert shown.rows[0].cells[-1].words == "132,000"
-    assert "present value in the last column is at 7 % a year" in said(section)
+    assert [cell.words for cell in shown.rows[0].cells[1:4]] == ["132,000", "88,400", "6,140"]
+    assert "only the present value is at 7 % a year" in said(section)
 
 
 def test_years_without_a_date_of_the_inspection_are_numbered(priced):
@@ -270,17 +348,15 @@ def test_years_without_a_date_of_the_inspection_are_numbered(priced):
     undated = replace(priced, inspection=replace(priced.inspection, facts=facts))
     sections = {each.key: each for each in build_advice_sections(undated, BY_MONEY)}
     headings = [each.heading for each in table(sections["cash"], "What is paid").columns]
-    assert headings[1:4] == ["now", "year 1", "year 2"]
+    assert headings[1:5] == ["present value", "now", "year 1", "year 2"]
 
 
 def test_many_years_are_banded_and_no_cash_is_lost(built):
     shown = table(built["many and huge"]["cash"], "What is paid")
     headings = [column.heading for column in shown.columns]
-    assert headings[6:] == [
-        "2031", "2032-35", "2036-39", "2040-43", "2044-47", "2048-51", "present value"
-    ]  # fmt: skip
+    assert headings[7:] == ["2031", "2032-35", "2036-39", "2040-43", "2044-47", "2048-51"]
     assert built["many and huge"]["cash"].heading == "Cash by year, million USD"
-    assert shown.rows[0].cells[7].words == "920,000"  # four years of 0.23 million million
+    assert shown.rows[0].cells[8].words == "920,000"  # four years of 0.23 million million
 
 
 @pytest.mark.parametrize("horizon", [1, 2, 9, 10, 11, 12, 15, 25, 99, 100])
@@ -314,12 +390,20 @@ def test_doing_nothing_means_plugging_what_leaks_and_what_then_comes(priced):
     assert "32,600 USD more than retubing pass 2" in words
 
 
+def test_doing_nothing_tells_of_the_retube_that_comes_in_most_trials(priced):
+    words = "This includes retubing pass 2 in 2030 (in 83 % of the trials)."
+    assert words in nothing_words(priced, BY_MONEY)
+    rare = PlannedWork(words="retube pass 2", year=None, chance=0.3)
+    advice = replace(ONE_OPTION, options=(option("plug-bad", money(14_210, 21_350, planned=rare)),))
+    assert "This includes" not in nothing_words(priced, advice)
+
+
 def test_doing_nothing_is_running_on_where_nothing_is_bad(priced):
     sound = [each for each in priced.tubes if not each.left.is_bad]
     totals = replace(priced.totals, bad_now=0, joint_leaks_only=0)
     words = nothing_words(replace(priced, tubes=tuple(sound), totals=totals), NOTHING_COSTS)
     assert words.startswith("Nothing is bad, so the boiler runs on as it is.")
-    assert words.endswith("this is what is advised.")
+    assert "this is what is advised." in words
 
 
 def test_doing_nothing_where_only_joints_leak_is_re_rolling_them(priced):
@@ -471,6 +555,39 @@ def test_options_ruled_out_for_one_reason_stand_in_one_line(built):
     )
 
 
+@pytest.mark.parametrize(
+    ("name", "below", "above", "words"),
+    [
+        ("years to planned replacement", 3.0, None,
+         "now 10 years: with 3 years or fewer left plugging the bad tubes costs less."),
+        ("years to planned replacement", 1.0, 16.0,
+         "now 10 years: with 1 year or fewer left plugging the bad tubes costs less and with 16 "
+         "years or more left retubing the boiler costs less."),
+        ("further leaks per year", 0.41837, None,
+         "now 10 times the leaks expected: below 0.42 times the leaks expected plugging the bad "
+         "tubes costs less."),
+    ],
+)  # fmt: skip
+def test_years_are_whole_and_a_factor_of_leaks_is_rough(name, below, above, words):
+    each = BreakEven(
+        name=name,
+        unit="years" if "years" in name else "times the leaks expected",
+        now=10.0,
+        low=1.0,
+        high=30.0,
+        below=below,
+        below_option="plug-bad",
+        above=above,
+        above_option="retube-all",
+    )
+    assert say_break_even(each, "USD").partition(", ")[2] == words
+
+
+def test_a_name_of_the_costs_keeps_its_small_letter(numbers):
+    advice = replace(BY_CONDITION, missing=("outage_per_day in [costs]", "the wall of pass 2"))
+    assert not_known(numbers, advice)[:2] == ("outage_per_day in [costs].", "The wall of pass 2.")
+
+
 def test_break_evens_are_sentences(built):
     text = said(built["by money"]["behind"])
     assert "Fuel price: no value between 0 and 42.50 USD/GJ changes the choice." in text
@@ -563,7 +680,7 @@ def test_every_price_has_its_source_and_what_is_missing_is_named(built):
     assert rows["discount"] == ["7", "% a year", "owner", "discount_percent"]
     text = said(section)
     assert "Not given and counted as nothing in every option: fuel_per_gj, " in text
-    assert "Given and in no option: deductible." in text
+    assert "Given and in no option: deductible and new_boiler." in text
     assert "Missing, so that" not in text
     assert "Missing, so that nothing is ranked by money: set_up_hours, " in said(
         built["by condition"]["inputs"]
