@@ -110,3 +110,28 @@ def test_plugs_far_from_what_changed_are_not_searched_again():
     # Beside h5, which is then another place; b4 is not.
     places.clusters({"b4", "h5", "g5"})
     assert [keys for _, keys in asked] == [["g5", "h5"], ["g5", "h5"]]
+
+
+def test_near_a_place_a_search_of_the_tubes_around_it_gives_what_one_of_all_gives():
+    asked = []
+
+    def counting(tubes, *rest, **more):
+        asked.append(len(tubes))
+        return find_clusters(tubes, *rest, **more)
+
+    places = PlacesAfter(TUBES, facts(), find=counting)
+    # A square of four in each pass, and the place of that of pass 2 with one in service again.
+    square, other = {"d4", "d5", "e4", "e5"}, {"d2.3", "d3.3", "e2.3", "e3.3"}
+    whole = searched(square | other)
+    place = next(each for each in whole if set(each.tubes) == square)
+    asked.clear()
+    assert named(places.near(place, square | other)) == named(
+        each for each in whole if set(each.tubes) & square
+    )
+    # Within 1.5 * 221 mm of its middle: most of a pass of 72 tubes, and few of the other.
+    assert max(asked) < 80 < len(TUBES)
+    left = square - {"d4"}
+    assert named(places.near(place, left | other)) == named(
+        each for each in searched(left | other) if set(each.tubes) & square
+    )
+    assert places.near(place, other) == ()
