@@ -110,7 +110,7 @@ def age_years(since: date | None, today: str) -> tuple[float | None, str | None]
 def _alike(each: TubeCondition, inspection: FoldedInspection, facts: BoilerFacts) -> Alike:
     life = inspection.carried_in.life(each.hole)
     return Alike(
-        since=stands_since_day(life, facts),
+        since=stands_since_day(life, facts, each.tube.pass_),
         supplied_mm=nominal_wall_mm(each.tube, life, facts.wall_mm),
         od_mm=life.od_mm or each.tube.od_mm or facts.od_mm,
         life_since=life.since,

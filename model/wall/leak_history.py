@@ -23,7 +23,7 @@ from model.wall.leak_process import (
     fit_leak_growth,
     upper_bound_of_mean,
 )
-from model.wall.losses import Loss, losses_of_pass, years_between
+from model.wall.losses import Loss, RecordedLosses, losses_since, recorded_losses, years_between
 from model.wall.tube_life import stands_since_day
 from model.wall.weibull import FailedBetween, WeibullFit, fit_weibull
 
@@ -31,6 +31,10 @@ CONFIDENCE = 0.9
 
 STEEPEST = 20.0
 """Ours: a shape above it comes of losses that were all noted in one outage, not of age."""
+
+LONGEST_UNRECORDED_YEARS = 2.0
+"""Ours: where the record begins later in the life of the tubes, losses before it may be missing,
+and a growth fitted to the others would tell how the record grew, not the leaks."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -49,7 +53,7 @@ class PassLeaks:
     next_years: float | None
     expected_next: float | None
     upper_bound: float | None
-    """With too few losses: the most that the same time again may bring, with 90 %."""
+    """With too few losses: the most that as long a time as is on record may bring, with 90 %."""
     law: WeibullFit | None
     why_no_growth: str | None
     why_no_law: str | None
@@ -67,19 +71,21 @@ def pass_leaks(
     """The losses of a pass up to an inspection, their growth, and the law of the tubes' lives.
 
     A loss found at an inspection came at some time since the inspection before. The growth takes
-    the middle of that time; the law of lives takes the whole of it.
+    the middle of that time; the law of lives takes the whole of it. Neither is fitted where the
+    record does not reach back to the beginning of the tubes.
     """
     today = last_day(inspection.facts.date or "0001-01-01")
     since = _since(tubes, inspection, facts)
     holes = {each.hole for each in tubes}
-    losses = [
-        loss
-        for loss in losses_of_pass(number, holes, boiler, inspection)
-        if loss.until <= today and (since is None or loss.until > since)
-    ]
+    losses = losses_since(number, holes, boiler, inspection, since)
     lost = sum(loss.count for loss in losses)
-    growth, why_no_growth = _growth(losses, lost, since, today)
-    law, why_no_law = _law(losses, lost, since, today, len(tubes))
+    recorded = recorded_losses(number, holes, boiler, inspection)
+    why_neither = _why_neither(lost, since, recorded)
+    growth, why_no_growth = None, why_neither
+    law, why_no_law = None, why_neither
+    if since is not None and why_neither is None:
+        growth, why_no_growth = _growth(losses, since, today)
+        law, why_no_law = _law(losses, lost, since, today, len(tubes))
     return PassLeaks(
         pass_=number,
         since=None if since is None else since.isoformat(),
@@ -101,11 +107,22 @@ def pass_leaks(
     )
 
 
+def unrecorded_years(since: date, recorded: RecordedLosses) -> float:
+    """How long tubes stood before their record began; 0 where it reaches back, or nearly so."""
+    if not recorded.began:
+        return 0.0
+    years = years_between(since, last_day(recorded.began))
+    return years if years > LONGEST_UNRECORDED_YEARS else 0.0
+
+
 def _since(
     tubes: Sequence[TubeCondition], inspection: FoldedInspection, facts: BoilerFacts
 ) -> date | None:
     """The day from which most tubes of the pass stand."""
-    days = Counter(stands_since_day(inspection.carried_in.life(each.hole), facts) for each in tubes)
+    days = Counter(
+        stands_since_day(inspection.carried_in.life(each.hole), facts, each.tube.pass_)
+        for each in tubes
+    )
     return days.most_common(1)[0][0]
 
 
@@ -127,13 +144,23 @@ def _joint_leaks(holes: set[str], boiler: FoldedBoiler, until: FoldedInspection)
     return count
 
 
-def _growth(
-    losses: Iterable[Loss], lost: int, since: date | None, today: date
-) -> tuple[LeakGrowth | None, str | None]:
+def _why_neither(lost: int, since: date | None, recorded: RecordedLosses) -> str | None:
     if lost < TOO_FEW_LEAKS:
-        return None, f"{lost} of at least {TOO_FEW_LEAKS} losses: too little to conclude from."
+        return f"{lost} of at least {TOO_FEW_LEAKS} losses: too little to conclude from."
     if since is None:
-        return None, "The day from which the tubes stand is not known."
+        return "The day from which the tubes stand is not known."
+    years = unrecorded_years(since, recorded)
+    if years:
+        return (
+            f"The record of these tubes begins {years:.0f} years after they were put in, so how "
+            "losses grow with age cannot be told."
+        )
+    return None
+
+
+def _growth(
+    losses: Iterable[Loss], since: date, today: date
+) -> tuple[LeakGrowth | None, str | None]:
     years: list[float] = []
     for loss in losses:
         after = since if loss.after is None else max(loss.after, since)
@@ -149,12 +176,8 @@ def _growth(
 
 
 def _law(
-    losses: Iterable[Loss], lost: int, since: date | None, today: date, tubes: int
+    losses: Iterable[Loss], lost: int, since: date, today: date, tubes: int
 ) -> tuple[WeibullFit | None, str | None]:
-    if lost < TOO_FEW_LEAKS:
-        return None, f"{lost} of at least {TOO_FEW_LEAKS} losses: too little to conclude from."
-    if since is None:
-        return None, "The day from which the tubes stand is not known."
     exact: list[float] = []
     between: list[FailedBetween] = []
     for loss in losses:

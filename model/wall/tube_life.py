@@ -12,6 +12,7 @@ from model.condition.boiler_facts import BoilerFacts
 from model.condition.states import FoldedBoiler, FoldedInspection, Life
 from model.record.fields import last_day
 from model.record.words import State
+from model.wall.earlier_retubes import may_be_renewed_before
 from model.wall.governing import GoverningWall, InspectionWalls
 from model.wall.life import (
     DAYS_PER_YEAR,
@@ -97,7 +98,7 @@ def tube_lives(
             readings,
             wall,
             nominal_wall_mm(tube, life, facts.wall_mm),
-            stands_since_day(life, facts),
+            stands_since_day(life, facts, tube.pass_),
         )
         lives[hole] = _life(wall, rate, notes, facts.retirement_mm, legal_years, hole in plugged)
     return lives
@@ -202,14 +203,15 @@ def _rate_from_supplied(
     return _Rate(long_term=rate, short_term=None, since=stands_since.isoformat())
 
 
-def stands_since_day(life: Life, facts: BoilerFacts) -> date | None:
-    """The day from which the tube stands; of a part-known day the last, which is the safe one.
+def stands_since_day(life: Life, facts: BoilerFacts, pass_: int) -> date | None:
+    """The day from which a tube of a pass stands; of a part-known day the last, the safe one.
 
-    The boiler's own day does not count where tubes were renewed before the record began: which
-    ones is not known.
+    The boiler's own day does not count in a pass of which tubes may have been renewed before the
+    record began: which ones is not known.
     """
-    said = life.since if life.number > 1 else facts.installed
-    if not said or (life.number == 1 and facts.identity.get("earlier_retubes")):
+    is_first = life.number == 1
+    said = facts.installed if is_first else life.since
+    if not said or (is_first and may_be_renewed_before(facts.identity, pass_)):
         return None
     try:
         return last_day(said)

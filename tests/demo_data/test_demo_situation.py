@@ -83,9 +83,14 @@ def test_walls_come_due_where_they_were_measured_and_by_a_trace_where_not(demo: 
     assert two.due_weak[0] == pytest.approx(1.0, abs=0.01)
     assert 0.0 < sum(two.due_other) < 0.5
     assert sum(three.due_weak) == pytest.approx(0.0, abs=0.01)
+    # Of 2001, so that their walls grow thinner year by year.
+    assert 0.0 < sum(three.due_other) < 0.1
+    assert three.due_other[-1] > three.due_other[0]
 
 
-def test_pass_2_grows_leaks_from_its_retube_and_pass_3_has_no_age(demo: Demo) -> None:
+def test_pass_2_grows_leaks_from_its_retube_and_of_pass_3_the_record_begins_too_late(
+    demo: Demo,
+) -> None:
     two, three = demo.recorded.pass_(2).risk, demo.recorded.pass_(3).risk
     assert two.basis == (
         "10 tubes lost in 15.0 years since 2011-08-31, 2 of them between outages, coming faster "
@@ -93,9 +98,9 @@ def test_pass_2_grows_leaks_from_its_retube_and_pass_3_has_no_age(demo: Demo) ->
         "between outages."
     )
     assert three.basis == (
-        "5 tubes lost in 12.5 years since 2014-03, 3 of them between outages; the age of these "
-        "tubes is not known, so the rate is taken as constant and new tubes get no credit; 6 tubes "
-        "found leaking at the joint in 9.3 years, none of them between outages."
+        "5 tubes lost in 12.5 years since 2014-03, 3 of them between outages; the record begins 12 "
+        "years after these tubes were put in, so the rate is taken as constant and new tubes get "
+        "no credit; 6 tubes found leaking at the joint in 9.3 years, none of them between outages."
     )
     # P2-R02-C10 and P2-R03-C12; P3-R03-C09, P3-R04-C20 and P3-R03-C16. P3-R01-C05, re-rolled in
     # 2023, had been left leaking in 2022.

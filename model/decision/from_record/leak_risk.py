@@ -5,6 +5,7 @@ Not here: the history itself (``model.wall.leak_history``), what is drawn from i
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
+from datetime import date
 from typing import Final
 
 from model.condition.boiler_facts import BoilerFacts
@@ -16,9 +17,10 @@ from model.record.fields import last_day
 from model.record.words import End
 from model.wall.governing import inspection_walls
 from model.wall.joint_stops import joint_stops
-from model.wall.leak_history import PassLeaks
+from model.wall.leak_history import PassLeaks, unrecorded_years
 from model.wall.leak_process import TOO_FEW_LEAKS, LeakGrowth
 from model.wall.losses import (
+    RecordedLosses,
     Stops,
     count_stops,
     first_look,
@@ -50,7 +52,7 @@ def leak_risks(
     """The risk of each pass.
 
     Where the growth is fitted, its losses, shape and time. Else a constant rate: over the age of
-    the tubes where it is known, or over the years since the record of the pass began. Joint leaks
+    the tubes or the years since the record of the pass began, whichever is shorter. Joint leaks
     leave no trace once they are dealt with, so their time runs from one interval between planned
     outages before the first inspection (ours). Joints that are known by their re-rolling between
     inspections alone are among them.
@@ -152,14 +154,18 @@ def _at_constant_rate(
     *,
     is_new: bool,
 ) -> _Losses:
-    if leaks.since is None:
-        holes = {each.hole for each in tubes}
-        recorded = recorded_losses(leaks.pass_, holes, boiler, inspection)
-        since, count, undated = recorded.began, recorded.lost, recorded.undated_plugs
-        years = recorded.years
+    holes = {each.hole for each in tubes}
+    recorded = recorded_losses(leaks.pass_, holes, boiler, inspection)
+    stand_since = None if leaks.since is None else last_day(leaks.since)
+    since, years = recorded.began, recorded.years
+    if leaks.since is not None and stand_since is not None:
+        age_years = years_between(stand_since, last_day(leaks.until))
+        if not since or age_years <= years:
+            since, years = leaks.since, age_years
+    if stand_since is None or unrecorded_years(stand_since, recorded):
+        count, undated = recorded.lost, recorded.undated_plugs
     else:
-        since, count, undated = leaks.since, leaks.lost, 0
-        years = years_between(last_day(leaks.since), last_day(leaks.until))
+        count, undated = leaks.lost, 0
     years = max(SHORTEST_WINDOW_YEARS, years)
     words = f"{_tubes(count)} lost in {years:.1f} years"
     if since:
@@ -170,17 +176,22 @@ def _at_constant_rate(
         words += f" ({undated} {plugs} of unknown date not counted)"
     if not count:
         words += ", counted as half a tube"
-    why = _why_constant(leaks, count, is_new=is_new)
+    why = _why_constant(stand_since, count, recorded, is_new=is_new)
     return _Losses(count=count, years=years, shape=None, words=f"{words}; {why}, {_CONSTANT}")
 
 
-def _why_constant(leaks: PassLeaks, losses: int, *, is_new: bool) -> str:
+def _why_constant(
+    since: date | None, losses: int, recorded: RecordedLosses, *, is_new: bool
+) -> str:
     if is_new:
         return "most of these tubes were renewed in this outage and have no history"
-    if leaks.since is None:
+    if since is None:
         return "the age of these tubes is not known"
     if losses < TOO_FEW_LEAKS:
         return "too few to tell how they grow with age"
+    years = unrecorded_years(since, recorded)
+    if years:
+        return f"the record begins {years:.0f} years after these tubes were put in"
     return "how they grow with age cannot be told"
 
 

@@ -48,7 +48,12 @@ def holes(*keys):
 
 
 def describe(boiler, *, tubes=None, **more):
-    """Record the boiler's document; ``more`` are further fields of it."""
+    """Record the boiler's document; ``more`` are further fields of it.
+
+    Of tubes that stand since ``STOOD`` the record begins on their first day.
+    """
+    if tubes is None:
+        boiler.journal.event("cleaned", STOOD["installed"])
     body = {"boiler": boiler.journal.boiler, "tag": "B-7", "kind": "other"}
     boiler.journal.add("boiler", {**body, "tubes": STOOD if tubes is None else tubes, **more})
 

@@ -20,10 +20,13 @@ SPRING_DAY, AUTUMN_DAY = date(2024, 4, 10), date(2024, 10, 10)
 
 @pytest.fixture
 def boiler():
-    return SmallBoiler({2: 20, 3: 5})
+    """The record begins with the tubes."""
+    boiler = SmallBoiler({2: 20, 3: 5})
+    boiler.journal.event("cleaned", "2014-10-10")
+    return boiler
 
 
-def leaks(boiler, at=AUTUMN, *, installed="2014-10-10", number=2, next_years=1.0):
+def leaks(boiler, at=AUTUMN, *, installed="2014-10-10", number=2, next_years=1.0, earlier=()):
     folded = boiler.folded()
     inspection = boiler.inspection(at, folded)
     tubes = tube_conditions(folded, inspection, WallConcerns())
@@ -32,7 +35,11 @@ def leaks(boiler, at=AUTUMN, *, installed="2014-10-10", number=2, next_years=1.0
         [each for each in tubes if each.tube.pass_ == number],
         folded,
         inspection,
-        document_facts("b", {"tubes": {"installed": installed}}, {}),
+        document_facts(
+            "b",
+            {"tubes": {"installed": installed}, "identity": {"earlier_retubes": list(earlier)}},
+            {},
+        ),
         next_years=next_years,
     )
 
@@ -122,9 +129,56 @@ def test_losses_that_were_all_noted_in_one_outage_give_no_growth(boiler):
     boiler.see("2.1", "split", "front")
     for key in ("2.2", "2.3"):
         boiler.journal.works("plug", at=AUTUMN, hole=hole_of(key), ends=["front"])
+    boiler.journal.event("cleaned", "1964-10-10")
     found = leaks(boiler, installed="1964-10-10")
     assert (found.lost, found.growth) == (3, None)
     assert "no growth can be told" in found.why_no_growth
     found = leaks(boiler, installed="2014-10-10")  # a shape of 120
     assert (found.growth, found.expected_next) == (None, None)
     assert found.why_no_growth.startswith("Nearly all losses were noted at the end")
+
+
+def lose_three(boiler, number):
+    for column, day in enumerate(("2018-10-10", "2020-10-10", "2023-10-10"), start=1):
+        boiler.journal.event("leak", day, hole=hole_of(f"{number}.{column}"))
+
+
+def test_a_retube_that_names_its_pass_leaves_the_others_their_age(boiler):
+    lose_three(boiler, 2)
+    lose_three(boiler, 3)
+    earlier = ["2011-08, pass 2"]
+    two, three = leaks(boiler, earlier=earlier), leaks(boiler, number=3, earlier=earlier)
+    assert (two.since, two.growth) == (None, None)
+    assert three.since == "2014-10-10"
+    assert three.growth is not None
+    unnamed = leaks(boiler, number=3, earlier=["2011-08"])
+    assert (unnamed.since, unnamed.growth) == (None, None)
+
+
+def test_a_retube_on_record_begins_a_life_whatever_was_renewed_before(boiler):
+    boiler.journal.event("retubed", "2016-10-10", **{"pass": 2})
+    lose_three(boiler, 2)
+    found = leaks(boiler, installed="2001", earlier=["2011-08, pass 2"])
+    assert found.since == "2016-10-10"
+    assert found.growth.until_years == pytest.approx(2922 / 365.25)
+
+
+@pytest.mark.parametrize(("installed", "is_fitted"), [("2012-10-10", True), ("2012-10-09", False)])
+def test_growth_and_law_are_fitted_where_the_record_reaches_back(boiler, installed, is_fitted):
+    """The record begins on 2014-10-10: two years after, or two years and a day."""
+    lose_three(boiler, 2)
+    found = leaks(boiler, installed=installed)
+    assert (found.lost, found.since) == (3, installed)
+    assert (found.growth is not None, found.law is not None) == (is_fitted, is_fitted)
+
+
+def test_a_record_that_begins_late_tells_no_growth_and_says_why(boiler):
+    lose_three(boiler, 2)
+    found = leaks(boiler, installed="2001-10-10")
+    assert found.growth is found.shape_bounds is found.expected_next is found.law is None
+    assert found.why_no_law == found.why_no_growth
+    assert found.why_no_growth == (
+        "The record of these tubes begins 13 years after they were put in, so how losses grow with "
+        "age cannot be told."
+    )
+    assert leaks(boiler, installed="2001-10-10", number=3).why_no_growth.startswith("0 of at least")

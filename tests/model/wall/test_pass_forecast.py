@@ -35,12 +35,17 @@ def measure(boiler, walls_mm=WALLS_MM, **more):
         boiler.measure(f"2.{number}", wall_mm, **more)
 
 
-def forecast(boiler, *, next_outage="2025-10-10", installed="2014-10-10", retirement_mm=2.0):
+def forecast(
+    boiler, *, next_outage="2025-10-10", installed="2014-10-10", retirement_mm=2.0, earlier=()
+):
     folded = boiler.folded()
     inspection = boiler.inspection(AUTUMN, folded)
     facts = document_facts(
         "b",
-        {"tubes": {"wall_mm": 3.0, "installed": installed}},
+        {
+            "tubes": {"wall_mm": 3.0, "installed": installed},
+            "identity": {"earlier_retubes": list(earlier)},
+        },
         {"wall": {} if retirement_mm is None else {"stated_mm": retirement_mm}},
     )
     return forecast_pass(
@@ -114,6 +119,7 @@ def test_until_the_next_outage_losses_grow_with_the_age(boiler):
         ({"next_outage": "2024-01-01"}, "is not after this inspection"),
         ({"installed": None}, "from which these tubes stand is not known"),
         ({"installed": "2024-06"}, "less than a year"),
+        ({"earlier": ["2011-08, pass 2"]}, "from which these tubes stand is not known"),
     ],
 )
 def test_without_an_age_or_an_outage_only_today_is_forecast(boiler, given, reason):
@@ -122,6 +128,11 @@ def test_without_an_age_or_an_outage_only_today_is_forecast(boiler, given, reaso
     assert found.now is not None
     assert found.at_outage is None
     assert reason in found.why_no_outage
+
+
+def test_a_retube_before_the_record_of_another_pass_leaves_this_one_its_forecast(boiler):
+    measure(boiler)
+    assert forecast(boiler, earlier=["2011-08, pass 3"]).at_outage == forecast(boiler).at_outage
 
 
 def test_without_a_retirement_wall_there_is_a_bound_and_no_count(boiler):

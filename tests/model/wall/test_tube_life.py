@@ -158,6 +158,14 @@ def test_where_tubes_were_renewed_before_the_record_the_boilers_day_says_nothing
     )
 
 
+def test_a_retube_before_the_record_that_names_another_pass_leaves_this_one_its_day(boiler):
+    boiler.measure("2.1", 2.5, **PLACE)
+    life = life_of(boiler, installed="2014-10", identity={"earlier_retubes": ["2020, pass 3"]})
+    assert (life.since, life.notes) == ("2014-10-31", (FROM_SUPPLIED,))
+    life = life_of(boiler, installed="2014-10", identity={"earlier_retubes": ["2020, pass 2"]})
+    assert life.notes == (NO_START,)
+
+
 def test_a_tube_of_less_than_a_year_tells_no_rate(boiler):
     boiler.measure("2.1", 2.9, **PLACE)
     life = life_of(boiler, installed="2024-01")

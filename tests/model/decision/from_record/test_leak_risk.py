@@ -54,6 +54,7 @@ def test_a_shape_that_few_late_losses_give_is_taken_for_less(boiler):
 
 def test_losses_of_one_outage_give_no_growth_but_a_constant_rate(boiler):
     describe(boiler, tubes={"installed": "2001"})
+    boiler.journal.event("cleaned", "2001")
     boiler.see("2.1", "split")
     boiler.work("2.2", "plug")
     boiler.work("2.3", "plug")
@@ -95,6 +96,32 @@ def test_tubes_of_unknown_age_take_the_years_of_the_record(boiler):
         "3 tubes lost in 10.5 years since 2014-03, 1 of them between outages; the age of these "
         "tubes is not known, so the rate is taken as constant and new tubes get no credit"
     )
+
+
+def test_a_record_that_begins_late_in_the_life_of_the_tubes_tells_its_own_years_alone(boiler):
+    describe(boiler, tubes={"installed": "2001-10-10"})
+    boiler.journal.event("leak", "2014-04-10", hole=hole_of("2.1"))
+    for key in ("2.2", "2.3"):
+        boiler.see(key, "leaking", "front", **BORE)
+    boiler.see("2.4", "plugged", at=SPRING)
+    found = risk(boiler)
+    assert (found.losses, found.is_growth_known, found.shape) == (3, False, 1.0)
+    assert found.window_years == pytest.approx(3836 / 365.25)
+    assert stops(found) == (3, 1, 2)
+    assert found.basis.startswith(
+        "3 tubes lost in 10.5 years since 2014-04-10, 1 of them between outages (1 plug of unknown "
+        "date not counted); the record begins 12 years after these tubes were put in, so the rate "
+        "is taken as constant and new tubes get no credit; "
+    )
+
+
+def test_a_record_that_begins_soon_after_the_tubes_counts_its_years_and_every_loss(boiler):
+    describe(boiler, tubes={"installed": "2014-10-10"})
+    boiler.journal.event("cleaned", "2016-10-09")
+    boiler.see("2.1", "plugged", at=SPRING)
+    found = risk(boiler)
+    assert (found.losses, found.window_years) == (1, pytest.approx(2923 / 365.25))
+    assert found.basis.startswith("1 tube lost in 8.0 years since 2016-10-09, ")
 
 
 def test_a_record_of_one_day_counts_as_a_year_and_old_plugs_do_not_count():
