@@ -1,4 +1,4 @@
-"""What no option mends: said beside the advice, whatever is chosen.
+"""What the option advised does not mend: said beside the advice.
 
 Not here: what is not known (``sections.owner_unknown``), the parts in full (``sections.parts``).
 """

@@ -16,7 +16,7 @@ from model.decision.plans import Plan
 
 
 def recommendation(advice: Advice, in_any_case: Sequence[str] | None = None) -> dict[str, Any]:
-    """The advice as what ``json.dumps`` takes, with what no option mends."""
+    """The advice as what ``json.dumps`` takes, with what the option does not mend."""
     return {
         "option": advice.option,
         "words": advice.words,

@@ -27,7 +27,7 @@ def build_owner_behind(numbers: ConditionNumbers, advice: Advice) -> Section:
     if advice.reasons:
         pieces.append(Points(heading="Why", items=advice.reasons))
     if still := in_any_case(numbers, advice):
-        pieces.append(Points(heading="In any case, whatever is chosen", items=still))
+        pieces.append(Points(heading="What the option does not mend", items=still))
     if not advice.is_by_money:
         by = Paragraph(heading="Not by money", words=f"By {advice.by}", tone=Tone.WATCH)
         pieces.append(by)

@@ -125,7 +125,7 @@ def if_engineer_allows_words(numbers: ConditionNumbers, advice: Advice) -> str:
 
 
 def in_any_case_words(numbers: ConditionNumbers, advice: Advice) -> str:
-    """What no option mends, after the option."""
+    """What the option does not mend, in a paragraph."""
     said = " ".join(in_any_case(numbers, advice))
     if not said or advice.option is None:
         return ""

@@ -1,4 +1,4 @@
-"""What no option mends: parts to act on, tubes plugged at one end, open disputes."""
+"""What the option does not mend: parts to act on, tubes plugged at one end, open disputes."""
 
 from dataclasses import replace
 

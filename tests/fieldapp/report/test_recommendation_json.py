@@ -40,7 +40,7 @@ def test_by_money_the_numbers_are_those_of_the_advice():
     assert retube["limits_after"][3] == {
         "name": "cluster", "pass": None, "sheet": "chamber", "value": 228.0, "high": None,
         "watch": None, "act": 214.0, "basis": "flag", "status": "refer",
-        "plugs_beside_bare_plate": 0,
+        "plugs_beside_bare_plate": 0, "permitted_by": None,
     }  # fmt: skip
     assert retube["gas_after"]["draft_ratio_by_pass"] == {"2": 1.22, "3": 1.02}
 
