@@ -75,10 +75,10 @@ def say_share(share_cheaper: float) -> str:
     >>> say_share(0.714)
     'cheaper in 71 % of the trials'
     >>> say_share(0.42)
-    'lower on average, but dearer in more than half of the trials: practically equal'
+    'lower on average, though dearer in more than half of the trials'
     """
     if share_cheaper < 0.5:
-        return "lower on average, but dearer in more than half of the trials: practically equal"
+        return "lower on average, though dearer in more than half of the trials"
     return f"cheaper in {100.0 * share_cheaper:.0f} % of the trials"
 
 
@@ -153,7 +153,7 @@ def _against_runner_up(
     other_name = option_in_sentence(runner_up.plan.key)
     if only := differ_now_only(mine, other):
         return f"The cost of {other_name} differs from it only in {only}, now and not later."
-    often = "" if share_cheaper is None else f", and is {say_share(share_cheaper)}"
+    often = "" if share_cheaper is None else f"; it is {say_share(share_cheaper)}"
     if saved.get(most, 0.0) <= 0.0:
         return f"It costs as much as {other_name} in every item{often}."
     return f"Against {other_name} it saves most on {item_words(most)}{often}."

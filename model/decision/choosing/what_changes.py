@@ -61,7 +61,7 @@ def _of_prices(priced: Priced, keys: Sequence[str], choice: str) -> list[BreakEv
     for name, unit, item in (
         (FUEL_PRICE, f"{currency}/GJ", "fuel_per_gj"),
         (OUTAGE_COST, f"{currency} a forced day", "forced_outage_per_day"),
-        (PLANNED_DAY, f"{currency} a planned day", "outage_per_day"),
+        (PLANNED_DAY, currency, "outage_per_day"),
         (LABOUR, f"{currency}/h", "labour_per_hour"),
         (RENTAL_PRICE, f"{currency} a week", "rental_per_week"),
     ):

@@ -194,6 +194,4 @@ def test_the_reasons_name_the_item_that_makes_the_difference() -> None:
 
     said = _reasons(choice, _situation())
 
-    assert (
-        "Against b it saves most on forced outages, and is cheaper in 80 % of the trials." in said
-    )
+    assert "Against b it saves most on forced outages; it is cheaper in 80 % of the trials." in said
