@@ -36,6 +36,9 @@ PYTHON = (
     ENVIRONMENT / "Scripts" / "python.exe" if os.name == "nt" else ENVIRONMENT / "bin" / "python"
 )
 
+ON_TWO_CORES = ("-n", "2", "--dist", "loadfile")
+"""Each file of tests stays on one core, with the fixtures that it shares."""
+
 
 class CannotRun(Exception):
     """Something outside the checks is missing; the message says what to do."""
@@ -128,11 +131,9 @@ def main(arguments: list[str]) -> int:
         if code != 0:
             print(f"tests/run.py: stopped, because this failed: {step.name}", flush=True)
             return code
-    first_failure_only = ("-x", "-q") if options.fast else ()
+    how = ("-x", "-q") if options.fast else ON_TWO_CORES
     # The last line of all is pytest's own, whatever the outcome: nothing is printed after it.
-    return _run(
-        Step(name="tests", arguments=("-m", "pytest", *first_failure_only, *options.pytest))
-    )
+    return _run(Step(name="tests", arguments=("-m", "pytest", *how, *options.pytest)))
 
 
 def _options(arguments: list[str]) -> argparse.Namespace:
