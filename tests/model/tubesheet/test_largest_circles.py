@@ -349,7 +349,7 @@ def test_large_sheets_are_done_in_time(
         if together
         else random.Random(1).sample(sorted(tubes), count)
     )
-    start = time.perf_counter()
+    start = time.process_time()
     circles = without(tubes, keys, shell_mm)
-    assert time.perf_counter() - start < limit_s
+    assert time.process_time() - start < limit_s
     assert {key for each in circles for key in each.removed} == set(keys)
