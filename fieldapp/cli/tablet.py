@@ -11,7 +11,7 @@ from fieldapp.cli.context import Context
 from fieldapp.cli.option_types import Arguments
 from fieldapp.cli.parsers import describe
 from fieldapp.cli.refusals import Refused
-from fieldapp.cli.window_size import window_size
+from fieldapp.cli.window_size import add_window_options, window_size
 
 
 def add_arguments(parser: argparse.ArgumentParser) -> None:
@@ -21,13 +21,7 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
         "tablet --data boilers.db",
         run,
     )
-    parser.add_argument(
-        "--size",
-        type=_size,
-        metavar="WxH",
-        help="size of the window in pixels, as 1024x600 (default: maximised)",
-    )
-    parser.add_argument("--fullscreen", action="store_true", help="no frame around the window")
+    add_window_options(parser, _size)
 
 
 def run(context: Context, arguments: Arguments) -> Answer:

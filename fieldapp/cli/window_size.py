@@ -1,8 +1,22 @@
-"""The size of a window as it is typed: ``1024x600``. Not here: making the window."""
+"""The options of the window, and its size as it is typed: ``1024x600``. Not here: making it."""
 
 import argparse
+from collections.abc import Callable
 
 LEAST_PX, MOST_PX = 320, 16384
+
+
+def add_window_options(
+    parser: argparse.ArgumentParser, read_size: Callable[[str], tuple[int, int]]
+) -> None:
+    """``--size`` and ``--fullscreen``."""
+    parser.add_argument(
+        "--size",
+        type=read_size,
+        metavar="WxH",
+        help="size of the window in pixels, as 1024x600 (default: maximised)",
+    )
+    parser.add_argument("--fullscreen", action="store_true", help="no frame around the window")
 
 
 def window_size(text: str) -> tuple[int, int]:

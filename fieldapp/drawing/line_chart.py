@@ -9,11 +9,10 @@ from dataclasses import dataclass
 from itertools import pairwise
 
 from fieldapp.drawing.palette import LIGHT, Theme
-from fieldapp.drawing.primitives import Anchor, Circle, Line, Path, Picture, Primitive, Text
+from fieldapp.drawing.plot_frame import Frame, draw_x_marks, plot_text
+from fieldapp.drawing.primitives import Anchor, Circle, Line, Path, Picture, Primitive
 from fieldapp.drawing.round_steps import round_marks
-from fieldapp.drawing.wall_charts import Frame
 
-_LETTERS = 2.6
 _MARK = 0.95
 _STEPS = 5
 _LABEL_GAP = 3.4
@@ -110,17 +109,12 @@ def _draw_across(
     frame: Frame, scale: Scale, marks: Sequence[float], theme: Theme
 ) -> list[Primitive]:
     bottom, left, right = frame.y(frame.y_low), frame.x(marks[0]), frame.x(marks[-1])
-    drawn: list[Primitive] = [
+    middle = (left + right) / 2.0
+    return [
         Line(x1=left, y1=bottom, x2=right, y2=bottom, stroke=theme.ink, stroke_width=0.3),
-        _text((left + right) / 2.0, frame.height_mm - 2.0, scale.words, theme.ink, Anchor.MIDDLE),
+        plot_text(middle, frame.height_mm - 2.0, scale.words, theme.ink, Anchor.MIDDLE),
+        *draw_x_marks(frame, marks, scale.say, theme),
     ]
-    for value in marks:
-        x = frame.x(value)
-        drawn += [
-            Line(x1=x, y1=bottom, x2=x, y2=bottom + 1.0, stroke=theme.ink, stroke_width=0.2),
-            _text(x, bottom + 4.0, scale.say(value), theme.quiet_ink, Anchor.MIDDLE),
-        ]
-    return drawn
 
 
 def _draw_up(
@@ -128,13 +122,13 @@ def _draw_up(
 ) -> list[Primitive]:
     left, right = frame.x(frame.x_low), frame.x(x_last)
     drawn: list[Primitive] = [
-        _text(1.0, frame.y(frame.y_high) - 3.4, scale.words, theme.ink),
+        plot_text(1.0, frame.y(frame.y_high) - 3.4, scale.words, theme.ink),
     ]
     for value in marks:
         y = frame.y(value)
         drawn += [
             Line(x1=left, y1=y, x2=right, y2=y, stroke=theme.faint, stroke_width=0.15),
-            _text(left - 2.6, y + 0.9, scale.say(value), theme.quiet_ink, Anchor.END),
+            plot_text(left - 2.6, y + 0.9, scale.say(value), theme.quiet_ink, Anchor.END),
         ]
     return drawn
 
@@ -151,7 +145,7 @@ def _draw_level(
             x1=left, y1=y, x2=frame.x(x_last), y2=y, stroke=theme.act, stroke_width=0.5,
             dash=(2.0, 1.0),
         ),
-        _text(left + 1.5, y - 1.0 if is_free_above else y + 3.2, level.words, theme.ink),
+        plot_text(left + 1.5, y - 1.0 if is_free_above else y + 3.2, level.words, theme.ink),
     ]  # fmt: skip
 
 
@@ -194,13 +188,9 @@ def _draw_names(frame: Frame, lines: Sequence[NamedLine], theme: Theme) -> list[
         below = len(ends) - 1 - number
         lowest = frame.y(frame.y_low) - below * _LABEL_GAP
         last = max(last + _LABEL_GAP, min(y, lowest))
-        drawn.append(_text(x + 2.4, last + 0.9, lines[place].name, _colour(place, theme)))
+        drawn.append(plot_text(x + 2.4, last + 0.9, lines[place].name, _colour(place, theme)))
     return drawn
 
 
 def _colour(place: int, theme: Theme) -> str:
     return (theme.ink, theme.here, theme.quiet_ink, theme.ink)[place % 4]
-
-
-def _text(x: float, y: float, words: str, fill: str, anchor: Anchor = Anchor.START) -> Text:
-    return Text(x=x, y=y, size=_LETTERS, words=words, fill=fill, anchor=anchor)

@@ -9,6 +9,15 @@ from dataclasses import dataclass
 from math import ceil, floor
 
 from fieldapp.drawing.palette import LIGHT, Theme
+from fieldapp.drawing.plot_frame import (
+    BOTTOM_MM,
+    LEFT_MM,
+    RIGHT_MM,
+    TOP_MM,
+    Frame,
+    draw_x_marks,
+    plot_text,
+)
 from fieldapp.drawing.primitives import (
     Anchor,
     Circle,
@@ -16,33 +25,10 @@ from fieldapp.drawing.primitives import (
     Path,
     Picture,
     Primitive,
-    Text,
     build_rectangle,
 )
 
 BIN_MM = 0.1
-_LETTERS = 2.6
-_LEFT, _RIGHT, _TOP, _BOTTOM = 16.0, 6.0, 8.0, 11.0
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Frame:
-    """The rectangle of a plot, and what its edges stand for."""
-
-    width_mm: float
-    height_mm: float
-    x_low: float
-    x_high: float
-    y_low: float
-    y_high: float
-
-    def x(self, value: float) -> float:
-        share = (value - self.x_low) / (self.x_high - self.x_low)
-        return _LEFT + share * (self.width_mm - _LEFT - _RIGHT)
-
-    def y(self, value: float) -> float:
-        share = (value - self.y_low) / (self.y_high - self.y_low)
-        return self.height_mm - _BOTTOM - share * (self.height_mm - _BOTTOM - _TOP)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -97,17 +83,17 @@ def build_wall_histogram(
                 stroke=tone.ring,
                 stroke_width=0.25,
             ),
-            _text((low + high) / 2, frame.y(count) - 0.8, str(count), theme.ink, Anchor.MIDDLE),
+            plot_text((low + high) / 2, frame.y(count) - 0.8, str(count), theme.ink, Anchor.MIDDLE),
         ]
-    drawn += _draw_x_marks(frame, _steps(frame.x_low, frame.x_high, 0.2), "{:.1f}", theme)
+    drawn += draw_x_marks(frame, _steps(frame.x_low, frame.x_high, 0.2), "{:.1f}".format, theme)
     if retirement_mm is not None:
         x = frame.x(retirement_mm)
         drawn += [
             Line(
-                x1=x, y1=_TOP - 3, x2=x, y2=frame.y(0), stroke=theme.act, stroke_width=0.5,
+                x1=x, y1=TOP_MM - 3, x2=x, y2=frame.y(0), stroke=theme.act, stroke_width=0.5,
                 dash=(2.0, 1.0),
             ),
-            _text(x + 1.2, _TOP - 1.2, f"retirement wall {retirement_mm:.2f} mm", theme.ink),
+            plot_text(x + 1.2, TOP_MM - 1.2, f"retirement wall {retirement_mm:.2f} mm", theme.ink),
         ]  # fmt: skip
     return _picture(frame, drawn, words, theme)
 
@@ -138,7 +124,7 @@ def build_wall_trend(
     drawn: list[Primitive] = _draw_axes(frame, "year", "wall, mm", theme)
     drawn += _draw_y_marks(frame, theme)
     spread = max(1.0, ceil((frame.x_high - frame.x_low) / 12))
-    drawn += _draw_x_marks(frame, _steps(frame.x_low, frame.x_high, spread), "{:.0f}", theme)
+    drawn += draw_x_marks(frame, _steps(frame.x_low, frame.x_high, spread), "{:.0f}".format, theme)
     if retirement_mm is not None:
         drawn += _draw_level(frame, retirement_mm, theme)
     if next_outage is not None:
@@ -177,7 +163,7 @@ def _draw_bound(frame: Frame, bound: WorstBound, theme: Theme) -> list[Primitive
     tips = ((x, y - half), (x + half, y), (x, y + half), (x - half, y))
     return [
         Path(points=tips, closed=True, fill=theme.ground, stroke=theme.act, stroke_width=0.5),
-        _text(x - 2.2, y + 1.0, f"{bound.wall_mm:.2f}", theme.ink, Anchor.END),
+        plot_text(x - 2.2, y + 1.0, f"{bound.wall_mm:.2f}", theme.ink, Anchor.END),
     ]
 
 
@@ -185,10 +171,10 @@ def _draw_level(frame: Frame, retirement_mm: float, theme: Theme) -> list[Primit
     y = frame.y(retirement_mm)
     return [
         Line(
-            x1=_LEFT, y1=y, x2=frame.width_mm - _RIGHT, y2=y, stroke=theme.act, stroke_width=0.5,
-            dash=(2.0, 1.0),
+            x1=LEFT_MM, y1=y, x2=frame.width_mm - RIGHT_MM, y2=y, stroke=theme.act,
+            stroke_width=0.5, dash=(2.0, 1.0),
         ),
-        _text(_LEFT + 1.5, y - 1.0, f"retirement wall {retirement_mm:.2f} mm", theme.ink),
+        plot_text(LEFT_MM + 1.5, y - 1.0, f"retirement wall {retirement_mm:.2f} mm", theme.ink),
     ]  # fmt: skip
 
 
@@ -196,35 +182,21 @@ def _draw_outage(frame: Frame, year: float, theme: Theme) -> list[Primitive]:
     x = frame.x(year)
     return [
         Line(
-            x1=x, y1=_TOP - 2, x2=x, y2=frame.height_mm - _BOTTOM, stroke=theme.quiet_ink,
+            x1=x, y1=TOP_MM - 2, x2=x, y2=frame.height_mm - BOTTOM_MM, stroke=theme.quiet_ink,
             stroke_width=0.25, dash=(0.8, 0.8),
         ),
-        _text(x, _TOP - 3.0, "next outage", theme.ink, Anchor.MIDDLE),
+        plot_text(x, TOP_MM - 3.0, "next outage", theme.ink, Anchor.MIDDLE),
     ]  # fmt: skip
 
 
 def _draw_axes(frame: Frame, below: str, beside: str, theme: Theme) -> list[Primitive]:
-    bottom, right = frame.height_mm - _BOTTOM, frame.width_mm - _RIGHT
+    bottom, right = frame.height_mm - BOTTOM_MM, frame.width_mm - RIGHT_MM
     return [
-        Line(x1=_LEFT, y1=bottom, x2=right, y2=bottom, stroke=theme.ink, stroke_width=0.3),
-        Line(x1=_LEFT, y1=_TOP, x2=_LEFT, y2=bottom, stroke=theme.ink, stroke_width=0.3),
-        _text((_LEFT + right) / 2, frame.height_mm - 2.0, below, theme.ink, Anchor.MIDDLE),
-        _text(_LEFT, _TOP - 2.0, beside, theme.ink, Anchor.END),
+        Line(x1=LEFT_MM, y1=bottom, x2=right, y2=bottom, stroke=theme.ink, stroke_width=0.3),
+        Line(x1=LEFT_MM, y1=TOP_MM, x2=LEFT_MM, y2=bottom, stroke=theme.ink, stroke_width=0.3),
+        plot_text((LEFT_MM + right) / 2, frame.height_mm - 2.0, below, theme.ink, Anchor.MIDDLE),
+        plot_text(LEFT_MM, TOP_MM - 2.0, beside, theme.ink, Anchor.END),
     ]
-
-
-def _draw_x_marks(
-    frame: Frame, values: Sequence[float], form: str, theme: Theme
-) -> list[Primitive]:
-    bottom = frame.height_mm - _BOTTOM
-    drawn: list[Primitive] = []
-    for value in values:
-        x = frame.x(value)
-        drawn += [
-            Line(x1=x, y1=bottom, x2=x, y2=bottom + 1.0, stroke=theme.ink, stroke_width=0.2),
-            _text(x, bottom + 4.0, form.format(value), theme.quiet_ink, Anchor.MIDDLE),
-        ]
-    return drawn
 
 
 def _draw_y_marks(frame: Frame, theme: Theme) -> list[Primitive]:
@@ -233,8 +205,8 @@ def _draw_y_marks(frame: Frame, theme: Theme) -> list[Primitive]:
     for value in _steps(frame.y_low, frame.y_high, step):
         y = frame.y(value)
         drawn += [
-            Line(x1=_LEFT - 1.0, y1=y, x2=_LEFT, y2=y, stroke=theme.ink, stroke_width=0.2),
-            _text(_LEFT - 1.8, y + 0.9, f"{value:.1f}", theme.quiet_ink, Anchor.END),
+            Line(x1=LEFT_MM - 1.0, y1=y, x2=LEFT_MM, y2=y, stroke=theme.ink, stroke_width=0.2),
+            plot_text(LEFT_MM - 1.8, y + 0.9, f"{value:.1f}", theme.quiet_ink, Anchor.END),
         ]
     return drawn
 
@@ -242,10 +214,6 @@ def _draw_y_marks(frame: Frame, theme: Theme) -> list[Primitive]:
 def _steps(low: float, high: float, step: float) -> list[float]:
     first = ceil(low / step - 1e-6)
     return [number * step for number in range(first, floor(high / step + 1e-6) + 1)]
-
-
-def _text(x: float, y: float, words: str, fill: str, anchor: Anchor = Anchor.START) -> Text:
-    return Text(x=x, y=y, size=_LETTERS, words=words, fill=fill, anchor=anchor)
 
 
 def _picture(frame: Frame, drawn: Sequence[Primitive], words: str, theme: Theme) -> Picture:

@@ -9,12 +9,12 @@ from collections.abc import Iterable, Iterator, Sequence
 from fieldapp.report.advice_picks import advised_option, all_priced_options, ruled_out_by_reason
 from fieldapp.report.advice_words import (
     MoneyScale,
-    money_scale,
     say_break_even,
     say_limit,
     say_margin,
     say_ruled_out,
     say_work,
+    scale_of_costs,
 )
 from fieldapp.report.certificate import certificate_words
 from fieldapp.report.decide_by import decide_by_words
@@ -82,10 +82,7 @@ def _options(advice: Advice) -> list[str]:
     priced = all_priced_options(advice)
     if not priced:
         return []
-    scale = money_scale(
-        [value for _, m in priced for value in (m.cost_now, m.present_value, m.p90)],
-        advice.currency,
-    )
+    scale = scale_of_costs(priced, advice.currency)
     rows: list[tuple[str, ...]] = [
         ("option", "now", "present value", "10 to 90 % of trials", "tubes lost", "outages", "")
     ]

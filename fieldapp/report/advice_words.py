@@ -7,11 +7,13 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from fieldapp.report.wording import capital, say_count, say_list, say_number
-from model.decision.advice import BreakEven, OptionResult, PlannedWork
+from model.decision.advice import BreakEven, OptionMoney, OptionResult, PlannedWork
 from model.decision.choosing.what_changes import FURTHER_LEAKS, YEARS_TO_REPLACEMENT
 from model.decision.limits import CLUSTER, COVERAGE, OUT_OF_SERVICE, LimitResult, LimitStatus
 from model.decision.money_words import rounded
 from model.decision.options.option_names import option_in_sentence
+
+Priced = Sequence[tuple[OptionResult, OptionMoney]]
 
 _BEYOND = {
     LimitStatus.WATCH: "watch",
@@ -84,6 +86,20 @@ def money_scale(values: Sequence[float], currency: str) -> MoneyScale:
         if most >= divisor * 1e4:
             return MoneyScale(currency=currency, divisor=divisor, words=words)
     return MoneyScale(currency=currency, divisor=1.0, words="")
+
+
+def scale_of_costs(priced: Priced, currency: str) -> MoneyScale:
+    """For what options cost now and over the years, up to the end of its range."""
+    return money_scale(
+        [value for _, m in priced for value in (m.cost_now, m.present_value, m.p90)], currency
+    )
+
+
+def scale_of_years(priced: Priced, currency: str) -> MoneyScale:
+    """For the cash of each year beside the present value."""
+    return money_scale(
+        [value for _, money in priced for value in (*money.flows, money.present_value)], currency
+    )
 
 
 def say_amount(value: float, unit: str, currency: str) -> str:

@@ -6,7 +6,7 @@ Renderers take what stands here and only format it. Not here: words and pictures
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from datetime import datetime
-from functools import lru_cache
+from functools import cached_property, lru_cache
 from random import Random
 
 from fieldapp.report.changes_found import (
@@ -19,7 +19,7 @@ from fieldapp.report.changes_found import (
 )
 from fieldapp.report.questions import Question, open_questions
 from model.condition.boiler_facts import BoilerFacts
-from model.condition.clusters import Cluster, accepted_widths, find_clusters
+from model.condition.clusters import Cluster, clusters_of
 from model.condition.counts import (
     PassTotals,
     Totals,
@@ -56,7 +56,7 @@ FORECAST_SEED = 8192
 """Of the simulation behind the forecast's bound."""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@dataclass(frozen=True, kw_only=True)  # no slots: what is worked out late has its place here
 class ConditionNumbers:
     """All that the report says, as numbers and records."""
 
@@ -95,13 +95,19 @@ class ConditionNumbers:
     later_work: tuple[Record, ...]
     """Work and events dated after this inspection and not part of it: the report ignores them."""
     retirement: RetirementWall
-    gas_side: GasSideToday
-    """What the plugs as left cost in stack, fuel and draft, or why that is not computed."""
     new_tube_rules: tuple[NewTubeCheck, ...]
     """What rules ask of new tubes: for information, no limit of wear."""
     printed_at: datetime
     digest: str
     """SHA-256 of the ids of the inspection's records."""
+
+    @cached_property
+    def gas_side(self) -> GasSideToday:
+        """What the plugs as left cost in stack, fuel and draft, or why that is not computed.
+
+        Worked out when it is first asked for: lists for the crew, on the tablet too, never ask.
+        """
+        return gas_side_today(self.facts, self.tubes)
 
     @property
     def why_no_retirement_wall(self) -> str | None:
@@ -142,19 +148,10 @@ def build_numbers(
     size = TubeSize(od_mm=facts.od_mm, wall_mm=facts.wall_mm)
     totals = count_boiler(tubes, as_left, size)
     passes = count_passes(tubes, as_left, size)
-    limits_set = facts.settings.get("limits", {})
-    clusters = find_clusters(
-        tubes,
-        facts.sheets,
-        facts.faces,
-        shell_diameter_mm=facts.shell_diameter_mm,
-        furnaces=facts.furnaces,
-        mawp_mpa=facts.mawp_mpa,
-        accepted=accepted_widths(limits_set),
-    )
-    rules = limits_with_overrides(limits_set)
+    clusters = clusters_of(tubes, facts)
+    rules = limits_with_overrides(facts.settings.get("limits", {}))
     limits = judge_limits(passes, coverage, clusters, rules)
-    previous = _previous(boiler, inspection)
+    previous = boiler.inspection_before(inspection)
     trusted = trusted_readings(boiler, inspection, default_wall_mm=facts.wall_mm)
     return ConditionNumbers(
         boiler=boiler,
@@ -183,7 +180,6 @@ def build_numbers(
         cleared=tuple(find_cleared(tubes)),
         later_work=find_later_work(boiler, inspection),
         retirement=retirement_wall(facts, boiler.tubes),
-        gas_side=gas_side_today(facts, tubes),
         new_tube_rules=check_new_tubes(facts, boiler.tubes),
         printed_at=printed_at,
         digest=digest,
@@ -193,12 +189,7 @@ def build_numbers(
 def _concerns(
     walls: InspectionWalls, inspection: FoldedInspection, note_percent: float
 ) -> WallConcerns:
-    thin = frozenset(
-        hole
-        for hole, wall in walls.today.items()
-        # Decimals are not exact: a loss of 3.0 to 2.4 mm must not come out beyond 20 %.
-        if wall.worst_loss_percent is not None and wall.worst_loss_percent > note_percent + 1e-9
-    )
+    thin = frozenset(hole for hole, wall in walls.today.items() if wall.is_thin(note_percent))
     return WallConcerns(
         below_found=walls.below_as_found(),
         below_left=walls.below_as_left(inspection.renewed),
@@ -265,12 +256,3 @@ def _coverage_by_pass(
         (number, count_coverage([each for each in tubes if each.tube.pass_ == number]))
         for number in numbers
     )
-
-
-def _previous(boiler: FoldedBoiler, inspection: FoldedInspection) -> FoldedInspection | None:
-    earlier: FoldedInspection | None = None
-    for each in boiler.inspections:
-        if each is inspection:
-            return earlier
-        earlier = each
-    return earlier

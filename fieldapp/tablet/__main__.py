@@ -12,7 +12,7 @@ from collections.abc import Sequence
 from importlib.util import find_spec
 from pathlib import Path
 
-from fieldapp.cli.window_size import window_size
+from fieldapp.cli.window_size import add_window_options, window_size
 
 SMALLEST_SCREEN = (1024, 600)
 MISSING = (
@@ -58,13 +58,7 @@ def read_options(argv: Sequence[str] | None = None) -> argparse.Namespace:
     parser.add_argument(
         "--data", metavar="FILE", help="the database, made when it is not there (TUBEWRIGHT_DATA)"
     )
-    parser.add_argument(
-        "--size",
-        type=window_size,
-        metavar="WxH",
-        help="size of the window in pixels, as 1024x600; without it the window is maximised",
-    )
-    parser.add_argument("--fullscreen", action="store_true", help="no frame around the window")
+    add_window_options(parser, window_size)
     return parser.parse_args(argv)
 
 

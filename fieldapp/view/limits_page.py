@@ -8,14 +8,15 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from fieldapp.cautions import DECISION
-from fieldapp.report.wording import say_list
+from fieldapp.report.wording import capital, say_list
 from fieldapp.view.limit_rows import LimitRow, coverage_row, pass_row, place_row
 from fieldapp.view.mark_words import say_count
 from model.condition.boiler_facts import BoilerFacts
-from model.condition.clusters import Cluster, accepted_widths, find_clusters
+from model.condition.clusters import Cluster, clusters_of
 from model.condition.counts import PassTotals, TubeSize, as_left, count_passes
 from model.condition.coverage import count_coverage
 from model.condition.tubes import TubeCondition
+from model.decision.by_condition import PARTIAL
 from model.decision.limits import COVERAGE, LimitStatus, judge_limits, limits_with_overrides
 from model.record.words import Scope
 
@@ -24,7 +25,6 @@ LIMITS_ARE = (
     "code rule. Counted as left. A value exactly at a level is not beyond it."
 )
 IN_THE_OFFICE = "What it costs and which option follows: in the office."
-_PARTIAL = {Scope.LEAK_CALL: "A leak call", Scope.AFTER_REPAIR: "A look after repair"}
 _GROUPS = (
     ("Act, or refer to an engineer", (LimitStatus.ACT, LimitStatus.REFER)),
     ("Watch", (LimitStatus.WATCH,)),
@@ -65,17 +65,8 @@ def limits_page(
     size = TubeSize(od_mm=facts.od_mm, wall_mm=facts.wall_mm)
     passes = count_passes(tubes, as_left, size)
     coverage = count_coverage(in_scope)
-    limits_set = facts.settings.get("limits", {})
-    clusters = find_clusters(
-        tubes,
-        facts.sheets,
-        facts.faces,
-        shell_diameter_mm=facts.shell_diameter_mm,
-        furnaces=facts.furnaces,
-        mawp_mpa=facts.mawp_mpa,
-        accepted=accepted_widths(limits_set),
-    )
-    rules = limits_with_overrides(limits_set)
+    clusters = clusters_of(tubes, facts)
+    rules = limits_with_overrides(facts.settings.get("limits", {}))
     of_pass = {each.pass_: each for each in passes}
     rows = []
     for result in judge_limits(passes, coverage, clusters, rules):
@@ -93,8 +84,8 @@ def _notes(
 ) -> tuple[str, ...]:
     """What bears on the limits: the scope, disputes, sheets without a plug."""
     notes = []
-    if scope in _PARTIAL:
-        notes.append(f"{_PARTIAL[scope]} says nothing about the whole boiler.")
+    if scope in PARTIAL:
+        notes.append(f"{capital(PARTIAL[scope])} says nothing about the whole boiler.")
     disputed = sum(each.totals.disputed for each in passes)
     if disputed:
         verb = "is" if disputed == 1 else "are"

@@ -12,6 +12,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any, Final
 
+from model.condition.boiler_facts import BoilerFacts
 from model.condition.tubes import TubeCondition
 from model.record.words import State
 from model.tubesheet.faces import Face, Sheet, ends_on_sheet
@@ -55,6 +56,19 @@ class AcceptedWidth:
 
     width_mm: float
     basis: str
+
+
+def clusters_of(tubes: Sequence[TubeCondition], facts: BoilerFacts) -> tuple[Cluster, ...]:
+    """Every open place around plugs of a boiler, its engineer's answers taken in."""
+    return find_clusters(
+        tubes,
+        facts.sheets,
+        facts.faces,
+        shell_diameter_mm=facts.shell_diameter_mm,
+        furnaces=facts.furnaces,
+        mawp_mpa=facts.mawp_mpa,
+        accepted=accepted_widths(facts.settings.get("limits", {})),
+    )
 
 
 def find_clusters(

@@ -222,6 +222,20 @@ class FoldedBoiler:
     live: tuple[Record, ...]
     not_understood: int
 
+    def inspection_before(self, inspection: FoldedInspection) -> FoldedInspection | None:
+        """The one that stands before it; None for the first."""
+        up_to = self.inspections_up_to(inspection)
+        return up_to[-2] if len(up_to) > 1 and up_to[-1] is inspection else None
+
+    def inspections_up_to(self, last: FoldedInspection) -> tuple[FoldedInspection, ...]:
+        """Those up to an inspection, itself among them."""
+        found: list[FoldedInspection] = []
+        for each in self.inspections:
+            found.append(each)
+            if each is last:
+                break
+        return tuple(found)
+
     def hole_class(self, hole: str) -> str:
         return self.renamed_holes.get(hole, hole)
 

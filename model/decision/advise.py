@@ -16,7 +16,7 @@ from model.condition.coverage import Coverage
 from model.condition.tubes import TubeCondition
 from model.decision.advice import Advice, Measurement, OptionResult
 from model.decision.assumptions import assumptions_of
-from model.decision.by_condition import FIND_OUT, ConditionAdvice
+from model.decision.by_condition import FIND_OUT, PARTIAL, ConditionAdvice
 from model.decision.choosing.choice import Choice, choose
 from model.decision.choosing.reasons import MOST_REASONS, item_words, reasons_by_money
 from model.decision.choosing.what_changes import what_changes
@@ -37,8 +37,6 @@ SEED: Final = 20_261
 
 SHORT_RECORD_YEARS: Final = 3.0
 """Ours: of fewer years the leaks a year are named as hardly known."""
-
-_PARTIAL: Final = (Scope.LEAK_CALL, Scope.AFTER_REPAIR)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -63,7 +61,7 @@ class Known:
 def advise(situation: Situation, known: Known, *, trials: int = TRIALS, seed: int = SEED) -> Advice:
     """The advice of one inspection; the same inputs and seed give the same advice."""
     prices = situation.prices
-    if known.scope in _PARTIAL:
+    if known.scope in PARTIAL:
         why = "This inspection gives no advice on the whole boiler."
         return _by_condition(situation, known, (), why)
     options = judged_options(

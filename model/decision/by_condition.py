@@ -26,7 +26,8 @@ PLUG_BAD = "plug-bad"
 REPLACE_BAD = "replace-bad"
 FIND_OUT = "find-out"
 MOST_REASONS = 5
-_PARTIAL = {Scope.LEAK_CALL: "a leak call", Scope.AFTER_REPAIR: "a look after repair"}
+PARTIAL = {Scope.LEAK_CALL: "a leak call", Scope.AFTER_REPAIR: "a look after repair"}
+"""Scopes that give no advice on the whole boiler, in words."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -58,12 +59,12 @@ def advise_by_condition(
     missing = _missing(totals, coverage, limits)
     option, words = (
         _partial_look(totals, to_deal_with)
-        if scope in _PARTIAL
+        if scope in PARTIAL
         else _option(totals, to_deal_with, limits)
     )
     reasons = _reasons(totals, coverage, limits, to_deal_with, plugged_stays(tubes))
-    if scope in _PARTIAL:
-        reasons.insert(0, f"This was {_PARTIAL[scope]}: it says nothing about the whole boiler.")
+    if scope in PARTIAL:
+        reasons.insert(0, f"This was {PARTIAL[scope]}: it says nothing about the whole boiler.")
     return ConditionAdvice(
         option=option,
         words=words,

@@ -58,6 +58,9 @@ COUNTED_AS_NOTHING: Final = (
 )
 """Where one of these is missing it counts as nothing in every option, and is named."""
 
+OF_ONE_OPTION: Final = ("sheet_renewal", "new_boiler", "rental_per_week")
+"""Without one of these the option whose bill holds it has no price."""
+
 BY_PRICE: Final = frozenset(
     {
         "fuel_per_gj",
@@ -126,6 +129,10 @@ class Prices:
     @property
     def counted_as_nothing(self) -> tuple[str, ...]:
         return tuple(name for name in COUNTED_AS_NOTHING if name not in self.items)
+
+    def missing_own(self, bill: Bill) -> tuple[str, ...]:
+        """What an option alone needs, by its bill, and has no price."""
+        return tuple(name for name in OF_ONE_OPTION if bill.get(name) and not self.has(name))
 
     def money(self, bill: Bill) -> float:
         """What a bill comes to."""

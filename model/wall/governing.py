@@ -53,6 +53,13 @@ class GoverningWall:
     """None without a retirement wall."""
     record: str
 
+    def is_thin(self, note_percent: float) -> bool:
+        """Whether the worst loss is beyond the note threshold; exactly at it is not beyond.
+
+        Decimals are not exact: a loss of 3.0 to 2.4 mm must not come out beyond 20 %.
+        """
+        return self.worst_loss_percent is not None and self.worst_loss_percent > note_percent + 1e-9
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class InspectionWalls:

@@ -3,15 +3,15 @@
 Not here: the joints that inspections found (``leak_history``), tubes that were lost (``losses``).
 """
 
-from collections.abc import Iterable, Set
+from collections.abc import Set
 from dataclasses import dataclass
 from datetime import date
 from itertools import pairwise
 
 from model.condition.states import FoldedBoiler, FoldedInspection
 from model.record.fields import last_day
-from model.record.words import Does, End, EventWhat, LeakAt, Scope, State
-from model.wall.losses import day_of, first_look
+from model.record.words import Does, End, EventWhat, Scope, State
+from model.wall.losses import day_of, first_look, found_leaking_at_joint
 
 _RE_ROLL = (Does.RE_ROLL, EventWhat.RE_ROLL)
 _OTHER_WORK = (
@@ -40,37 +40,20 @@ def joint_stops(
     of several in a day the others may have been a precaution; and work known by number only, or
     from before the first inspection, does not say that anything leaked.
     """
-    looks = _looks(boiler, until)
+    looks = boiler.inspections_up_to(until)
     first = first_look(number, boiler, until)
     dated = [each for each in looks if each.facts.date]
     dated = dated[dated.index(first) :] if first in dated else []
     return JointStops(
         in_leak_calls=sum(
-            _found_leaking(each, holes) for each in looks if each.facts.scope is Scope.LEAK_CALL
+            found_leaking_at_joint(each, holes)
+            for each in looks
+            if each.facts.scope is Scope.LEAK_CALL
         ),
         re_rolled_between=sum(
             len(_days_of_re_rolling(holes, boiler, before, after))
             for before, after in pairwise(dated)
         ),
-    )
-
-
-def _looks(boiler: FoldedBoiler, until: FoldedInspection) -> list[FoldedInspection]:
-    looks: list[FoldedInspection] = []
-    for each in boiler.inspections:
-        looks.append(each)
-        if each is until:
-            break
-    return looks
-
-
-def _found_leaking(inspection: FoldedInspection, holes: Iterable[str]) -> int:
-    return sum(
-        any(
-            found.state is State.LEAKING and found.leak_at is LeakAt.JOINT and not found.carried
-            for found in (inspection.end_found(hole, end) for end in End)
-        )
-        for hole in holes
     )
 
 

@@ -14,7 +14,6 @@ from model.condition.states import FoldedBoiler, FoldedInspection
 from model.condition.tubes import TubeCondition
 from model.errors import ModelError
 from model.record.fields import last_day
-from model.record.words import End, LeakAt, State
 from model.wall.leak_process import (
     TOO_FEW_LEAKS,
     LeakGrowth,
@@ -23,7 +22,14 @@ from model.wall.leak_process import (
     fit_leak_growth,
     upper_bound_of_mean,
 )
-from model.wall.losses import Loss, RecordedLosses, losses_since, recorded_losses, years_between
+from model.wall.losses import (
+    Loss,
+    RecordedLosses,
+    found_leaking_at_joint,
+    losses_since,
+    recorded_losses,
+    years_between,
+)
 from model.wall.tube_life import stands_since_day
 from model.wall.weibull import FailedBetween, WeibullFit, fit_weibull
 
@@ -128,20 +134,7 @@ def _since(
 
 def _joint_leaks(holes: set[str], boiler: FoldedBoiler, until: FoldedInspection) -> int:
     """Tubes found leaking at the joint, each once in each inspection that did not carry it."""
-    count = 0
-    for each in boiler.inspections:
-        count += sum(
-            any(
-                (found := each.end_found(hole, end)).state is State.LEAKING
-                and found.leak_at is LeakAt.JOINT
-                and not found.carried
-                for end in End
-            )
-            for hole in holes
-        )
-        if each is until:
-            break
-    return count
+    return sum(found_leaking_at_joint(each, holes) for each in boiler.inspections_up_to(until))
 
 
 def _why_neither(lost: int, since: date | None, recorded: RecordedLosses) -> str | None:

@@ -67,7 +67,7 @@ def losses_of_pass(
     gap = [record for record in boiler.gap_work if _takes_out(record)]
     looked: date | None = None
     looked_at: set[str] = set()
-    for each in boiler.inspections:
+    for each in boiler.inspections_up_to(until):
         if not each.facts.date:
             continue
         day = last_day(each.facts.date)
@@ -93,8 +93,6 @@ def losses_of_pass(
                 add(hole, life, day, day, is_call and not _is_looked_at(each, hole))
         looked = day
         looked_at |= {hole for (hole, _), end in each.found.items() if end.is_looked_at}
-        if each is until:
-            break
     return losses
 
 
@@ -145,13 +143,11 @@ def first_look(
     number: int, boiler: FoldedBoiler, until: FoldedInspection
 ) -> FoldedInspection | None:
     """The first dated inspection whose scope takes in a pass, not later than another."""
-    for each in boiler.inspections:
+    for each in boiler.inspections_up_to(until):
         facts = each.facts
         is_other = facts.scope is Scope.PASSES and facts.passes and number not in facts.passes
         if facts.date and not is_other:
             return each
-        if each is until:
-            break
     return None
 
 
@@ -171,6 +167,17 @@ def newly_lost(
             any(is_lost(inspection.end_found(hole, end)) for end in End)
             or _is_plugged_today(inspection, hole)
         )
+    )
+
+
+def found_leaking_at_joint(inspection: FoldedInspection, holes: Iterable[str]) -> int:
+    """Tubes found leaking at the joint, and not only carried so from an earlier inspection."""
+    return sum(
+        any(
+            found.state is State.LEAKING and found.leak_at is LeakAt.JOINT and not found.carried
+            for found in (inspection.end_found(hole, end) for end in End)
+        )
+        for hole in holes
     )
 
 
@@ -217,7 +224,7 @@ def _undated_plugs(losses: Iterable[Loss], boiler: FoldedBoiler, until: FoldedIn
     found = [loss for loss in losses if loss.hole is not None and loss.after != loss.until]
     undated = 0
     looked_at: set[str] = set()
-    for each in boiler.inspections:
+    for each in boiler.inspections_up_to(until):
         if each.facts.date:
             day = last_day(each.facts.date)
             undated += sum(
@@ -227,8 +234,6 @@ def _undated_plugs(losses: Iterable[Loss], boiler: FoldedBoiler, until: FoldedIn
                 for loss in found
             )
             looked_at |= {hole for (hole, _), end in each.found.items() if end.is_looked_at}
-        if each is until:
-            break
     return undated
 
 

@@ -9,7 +9,13 @@ from functools import partial
 from fieldapp.drawing.cost_chart import CostBar, build_cost_chart
 from fieldapp.drawing.driver_chart import DriverBar, build_driver_chart
 from fieldapp.report.advice_picks import priced_options, ruled_out_by_reason
-from fieldapp.report.advice_words import money_scale, say_amount, say_break_even, say_ruled_out
+from fieldapp.report.advice_words import (
+    money_scale,
+    say_amount,
+    say_break_even,
+    say_ruled_out,
+    scale_of_costs,
+)
 from fieldapp.report.in_any_case import in_any_case
 from fieldapp.report.numbers import ConditionNumbers
 from fieldapp.report.pieces import Chart, Paragraph, Piece, Points, Section, Tone
@@ -44,10 +50,7 @@ def _costs(advice: Advice) -> list[Piece]:
     priced = priced_options(advice)
     if not priced:
         return []
-    scale = money_scale(
-        [value for _, m in priced for value in (m.cost_now, m.present_value, m.p90)],
-        advice.currency,
-    )
+    scale = scale_of_costs(priced, advice.currency)
     return [
         Chart(
             title=f"What each option costs over {advice.horizon_years} years",

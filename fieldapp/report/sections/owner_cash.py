@@ -4,7 +4,7 @@ Not here: the other options by year (``owner_options``).
 """
 
 from fieldapp.report.advice_picks import best_options, costs_of
-from fieldapp.report.advice_words import MoneyScale, money_scale, say_years
+from fieldapp.report.advice_words import MoneyScale, say_years, scale_of_years
 from fieldapp.report.numbers import ConditionNumbers
 from fieldapp.report.pieces import (
     Cell,
@@ -31,10 +31,7 @@ _BANDS = 5
 def build_owner_cash(numbers: ConditionNumbers, advice: Advice) -> Section:
     """The table, or which figures are missing."""
     best = best_options(advice)
-    scale = money_scale(
-        [value for _, money in best for value in (*money.flows, money.present_value)],
-        advice.currency,
-    )
+    scale = scale_of_years(best, advice.currency)
     return Section(
         key="cash",
         heading=f"Cash by year, {scale.unit}" if best else "Cash by year",

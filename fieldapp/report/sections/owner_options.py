@@ -9,11 +9,12 @@ from fieldapp.report.advice_picks import all_priced_options
 from fieldapp.report.advice_words import (
     NOT_COUNTED,
     is_not_counted,
-    money_scale,
     rounded_hours,
     say_limits_after,
     say_planned,
     say_year,
+    scale_of_costs,
+    scale_of_years,
 )
 from fieldapp.report.numbers import ConditionNumbers
 from fieldapp.report.pieces import (
@@ -95,10 +96,7 @@ def _may(each: OptionResult) -> Cell:
 
 def _costs(numbers: ConditionNumbers, advice: Advice) -> Table:
     priced = all_priced_options(advice)
-    scale = money_scale(
-        [value for _, m in priced for value in (m.cost_now, m.present_value, m.p90)],
-        advice.currency,
-    )
+    scale = scale_of_costs(priced, advice.currency)
     date = numbers.inspection.facts.date
 
     def row(each: OptionResult, money: OptionMoney) -> Row:
@@ -144,10 +142,7 @@ def _costs(numbers: ConditionNumbers, advice: Advice) -> Table:
 def _by_year(numbers: ConditionNumbers, advice: Advice) -> list[Piece]:
     """Cash of every year, ten years a table, the present value in the last."""
     priced = all_priced_options(advice)
-    scale = money_scale(
-        [value for _, money in priced for value in (*money.flows, money.present_value)],
-        advice.currency,
-    )
+    scale = scale_of_years(priced, advice.currency)
     date, last_year = numbers.inspection.facts.date, advice.horizon_years
     firsts = [0, *range(YEARS_A_TABLE + 1, last_year + 1, YEARS_A_TABLE)]
     is_any_ruled_out = any(each.ruled_out is not None for each, _ in priced)

@@ -53,7 +53,7 @@ def reasons_by_money(
     option, money = choice.option, choice.option.money
     assert money is not None  # a choice is made among options with money
     currency = situation.prices.currency
-    said = [_must_be_done(situation)] if _must_be_done(situation) else []
+    said = [must] if (must := _must_be_done(situation)) else []
     years = len(money.flows) - 1
     said.append(
         f"Lowest cost on these inputs: {say_money(money.present_value, currency)} over "

@@ -202,7 +202,7 @@ def _seen_losses(
     facts: BoilerFacts,
 ) -> dict[str, bool]:
     """Tubes lost since the inspection before that it had looked at: whether they were weak then."""
-    previous = _previous(boiler, inspection)
+    previous = boiler.inspection_before(inspection)
     if previous is None:
         return {}
     lost = newly_lost((each.hole for each in tubes), inspection, previous)
@@ -223,15 +223,6 @@ def _seen_losses(
         hole: was_weak(hole, previous, walls.get(hole), note_percent=facts.note_percent)
         for hole in seen
     }
-
-
-def _previous(boiler: FoldedBoiler, inspection: FoldedInspection) -> FoldedInspection | None:
-    earlier: FoldedInspection | None = None
-    for each in boiler.inspections:
-        if each is inspection:
-            return earlier
-        earlier = each
-    return earlier
 
 
 def _of_losses(count: int, stops: Stops) -> str:

@@ -69,9 +69,8 @@ def was_weak(
         return True
     if wall is None:
         return False
-    # Decimals are not exact: a loss of exactly the note threshold is not beyond it.
-    is_thin = (wall.worst_loss_percent or 0.0) > note_percent + 1e-9
-    return is_thin or wall.verdict in (WallVerdict.WITHIN_ERROR, WallVerdict.BELOW)
+    is_near = wall.verdict in (WallVerdict.WITHIN_ERROR, WallVerdict.BELOW)
+    return wall.is_thin(note_percent) or is_near
 
 
 def is_weakening(finding: Finding) -> bool:

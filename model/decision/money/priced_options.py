@@ -65,13 +65,14 @@ def priced_options(
     """
     discount_percent = situation.prices.value("discount_percent")
     draws = draw(situation, years=years, trials=trials, seed=seed)
-    with_price = [each for each in options if has_its_prices(each, situation)]
+    prices = situation.prices
+    with_price = [each for each in options if not prices.missing_own(each.plan.bill_now)]
     plans = [each.plan for each in with_price]
     counts = run_trials(
         plans, situation, effects, draws, years=years, discount_percent=discount_percent
     )
     bills = event_bills(situation)
-    found = price_options(plans, counts, bills, situation.prices, draws)
+    found = price_options(plans, counts, bills, prices, draws)
     return Priced(
         options=tuple(replace(each, money=found.money.get(each.plan.key)) for each in options),
         money=found,
@@ -82,9 +83,3 @@ def priced_options(
         years=years,
         discount_percent=discount_percent,
     )
-
-
-def has_its_prices(option: OptionResult, situation: Situation) -> bool:
-    """Whether nothing that this option alone needs is without a price."""
-    own = ("sheet_renewal", "new_boiler", "rental_per_week")
-    return all(situation.prices.has(name) for name in own if option.plan.bill_now.get(name))

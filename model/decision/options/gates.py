@@ -19,7 +19,6 @@ from model.decision.options.every_option import (
     REPLACE_BAD_AND_WEAK,
 )
 from model.decision.options.plan_making import bad_of, said, said_list, weak_of
-from model.decision.options.retube_options import RENTAL
 from model.decision.plans import Plan
 from model.decision.situation import Situation
 from model.record.words import End, Reason, State
@@ -190,16 +189,9 @@ def _output_faults(plan: Plan, situation: Situation, gas: GasAfter | None) -> It
 
 def _missing_prices(plan: Plan, situation: Situation, gas: GasAfter | None) -> Iterator[str]:
     """Prices that nothing can stand in for."""
-    needed = [
-        name
-        for name, is_needed in (
-            ("sheet_renewal", bool(plan.renew_sheets)),
-            ("new_boiler", plan.is_new_boiler),
-            ("rental_per_week", plan.key == RENTAL),
-            ("capacity_per_mwh", _falls_short(plan, situation, gas)),
-        )
-        if is_needed and not situation.prices.has(name)
-    ]
+    needed = [*situation.prices.missing_own(plan.bill_now)]
+    if _falls_short(plan, situation, gas) and not situation.prices.has("capacity_per_mwh"):
+        needed.append("capacity_per_mwh")
     if needed:
         yield f"its cost cannot be worked out without {said_list(needed)} in [costs]."
 

@@ -16,7 +16,6 @@ from fieldapp.report.condition_json import condition
 from fieldapp.report.html_page import render_html
 from fieldapp.report.pieces import Chart, Paragraph, Points, Table, Tone
 from fieldapp.report.sections.plugging import build_plugging
-from model.decision.gas.gas_curves import gas_side_today
 from model.thermal.plugging_cost import RETUNE_CAUTION, one_more_plug, plugging_cost
 from tests.fieldapp.report.invented_advice import BY_MONEY
 from tests.model.decision.fired_boiler import fired_boiler
@@ -32,8 +31,7 @@ def numbers_with(numbers):
     def made(*, costs=None, **changes):
         facts, tubes = fired_boiler(**PLUGS | changes)
         settings = {**facts.settings, **({} if costs is None else {"costs": costs})}
-        gas_side = gas_side_today(facts, tubes)
-        return replace(numbers, facts=replace(facts, settings=settings), gas_side=gas_side)
+        return replace(numbers, facts=replace(facts, settings=settings), tubes=tubes)
 
     return made
 
