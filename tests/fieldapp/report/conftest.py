@@ -10,6 +10,7 @@ from datetime import UTC, datetime, timedelta, timezone
 import pytest
 from PIL import Image, ImageDraw
 
+from fieldapp.report.sections.owner_order import build_advice_sections
 from fieldapp.report.writing import numbers_of
 from model.record.words import End, Scope, SettledFrom, State
 from model.store.edits.boilers import BoilerDocument, create_boiler
@@ -26,6 +27,8 @@ from model.store.loading import load_boiler
 from model.store.opening import open_store
 from model.store.surroundings import Surroundings
 from model.tubesheet.layout import Tube, default_key
+from tests.fieldapp.report.invented_advice import STATES
+from tests.fieldapp.report.said_pieces import COSTS, OUTAGE, with_settings
 
 PITCH_MM = 80.0
 ANNA, BORIS, CLARA = "Anna Lund", "Boris Wieck", "Clara Odell"
@@ -408,3 +411,18 @@ def bad_tubes():
 @pytest.fixture(scope="session")
 def hostile():
     return HOSTILE
+
+
+@pytest.fixture(scope="module")
+def priced(numbers):
+    """The small boiler with an owner who stated costs and the next outage."""
+    return with_settings(numbers, costs=COSTS, outage=OUTAGE)
+
+
+@pytest.fixture(scope="module")
+def built(priced):
+    """Sections by their key for each state of the advice."""
+    return {
+        name: {each.key: each for each in build_advice_sections(priced, advice)}
+        for name, advice in STATES.items()
+    }
