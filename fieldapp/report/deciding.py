@@ -8,7 +8,11 @@ from fieldapp.report.numbers import ConditionNumbers, pivots_of
 from model.decision.advice import Advice
 from model.decision.advise import TRIALS, Known, advise, horizon_of
 from model.decision.choosing.what_changes import LONGEST_YEARS
-from model.decision.from_record.situation_of_record import situation_of_record, what_risk_lacks
+from model.decision.from_record.situation_of_record import (
+    situation_of_record,
+    walls_ahead,
+    what_risk_lacks,
+)
 from model.decision.limits import limits_with_overrides
 from model.decision.prices import prices_of
 
@@ -16,6 +20,15 @@ from model.decision.prices import prices_of
 def decide(numbers: ConditionNumbers, *, trials: int = TRIALS) -> Advice:
     """The advice that follows from the numbers; the same records give the same advice."""
     settings = numbers.facts.settings
+    horizon_years = max(LONGEST_YEARS, horizon_of(prices_of(settings.get("costs", {}))))
+    below = walls_ahead(
+        numbers.inspection,
+        numbers.facts,
+        numbers.tubes,
+        trusted=numbers.trusted,
+        pivots_of=pivots_of,
+        horizon_years=horizon_years,
+    )
     situation = situation_of_record(
         numbers.boiler,
         numbers.inspection,
@@ -26,8 +39,8 @@ def decide(numbers: ConditionNumbers, *, trials: int = TRIALS) -> Advice:
         leaks=numbers.leaks,
         limits=numbers.limits,
         trusted=numbers.trusted,
-        pivots_of=pivots_of,
-        horizon_years=max(LONGEST_YEARS, horizon_of(prices_of(settings.get("costs", {})))),
+        below=below,
+        horizon_years=horizon_years,
     )
     known = Known(
         condition=numbers.advice,
@@ -39,13 +52,6 @@ def decide(numbers: ConditionNumbers, *, trials: int = TRIALS) -> Advice:
         rules=limits_with_overrides(settings.get("limits", {})),
         clusters=numbers.clusters,
         fit=numbers.gas_side.fit,
-        lacks=what_risk_lacks(
-            numbers.inspection,
-            numbers.facts,
-            numbers.tubes,
-            leaks=numbers.leaks,
-            trusted=numbers.trusted,
-            pivots_of=pivots_of,
-        ),
+        lacks=what_risk_lacks(numbers.facts, leaks=numbers.leaks, below=below),
     )
     return advise(situation, known, trials=trials)

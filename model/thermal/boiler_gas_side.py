@@ -6,6 +6,7 @@ Not here: retarders, ribbed tubes and economisers, which are outside the model; 
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
+from functools import cached_property
 from typing import Final
 
 from model.errors import ModelError, OutOfRange
@@ -83,7 +84,7 @@ class Measured:
     shell_loss_percent: float = SHELL_LOSS_PERCENT
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@dataclass(frozen=True, kw_only=True)  # no slots: two of its states are kept once worked out
 class FittedBoiler:
     """A boiler whose fouling was fitted, ready to be asked about other plugs and firings."""
 
@@ -98,6 +99,16 @@ class FittedBoiler:
     fouling_m2_k_per_w: float
     film_factor: float
     remarks: tuple[str, ...]
+
+    @cached_property
+    def without_plugs(self) -> "GasSideState":
+        """At the measured firing, with every tube open: what plugs are held against."""
+        return run_boiler(self, {})
+
+    @cached_property
+    def as_measured(self) -> "GasSideState":
+        """At the measured firing, with what was plugged then."""
+        return run_boiler(self, self.measured.plugged)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -367,7 +378,7 @@ def _remarks(boiler: FittedBoiler) -> tuple[str, ...]:
             f"Meeting the stack takes a fouling of {boiler.fouling_m2_k_per_w:.4f} m2 K/W, as of a "
             "millimetre of soot or more: check the furnace exit, the output and the open tubes."
         )
-    for state in run_boiler(boiler, boiler.measured.plugged).passes:
+    for state in boiler.as_measured.passes:
         if state.result.reynolds_in < SLOW_GAS_REYNOLDS:
             said.append(
                 f"Pass {state.pass_}: the gas is slow (Reynolds {state.result.reynolds_in:,.0f} at "

@@ -71,7 +71,7 @@ def output_limit(
         raise OutOfRange("burner_loss_pa", pressures.burner_loss_pa, "at least 0")
     if not pressures.fan_pressure_pa > 0.0:
         raise OutOfRange("fan_pressure_pa", pressures.fan_pressure_pa, "above 0")
-    as_measured = run_boiler(boiler, boiler.measured.plugged)
+    as_measured = boiler.as_measured
     rest_pa = pressures.furnace_pressure_pa - as_measured.draft_loss_pa
 
     states: dict[float, GasSideState] = {}

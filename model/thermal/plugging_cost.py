@@ -103,7 +103,7 @@ def plugging_cost(
     Notes: the fouling fitted to the measured state stands in both runs. Where the gas is slow
     (Reynolds below 4,500 at an inlet) plugs may seem to cool the stack, and a remark says so.
     """
-    none, state = run_boiler(boiler, {}), run_boiler(boiler, plugged)
+    none, state = boiler.without_plugs, run_boiler(boiler, plugged)
     by_pass = tuple(
         PassCost(
             pass_=geometry.pass_,
@@ -152,7 +152,7 @@ def plugging_curve(
     tubes = {each.pass_: each.tubes for each in boiler.built.passes}
     if pass_ not in tubes:
         raise OutOfRange("pass", pass_, f"one of {', '.join(map(str, tubes))}")
-    none = run_boiler(boiler, {})
+    none = boiler.without_plugs
     return tuple(
         _curve_point(boiler, none, {pass_: tubes[pass_] * percent / 100.0}, percent, pressures)
         for percent in percents

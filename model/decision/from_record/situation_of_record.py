@@ -45,14 +45,14 @@ def situation_of_record(
     leaks: Sequence[PassLeaks],
     limits: Sequence[LimitResult],
     trusted: Mapping[str, Sequence[TrustedReading]],
-    pivots_of: PivotsOf,
+    below: Mapping[int, BelowAhead],
     horizon_years: int,
 ) -> Situation:
     """The situation as left by an inspection.
 
     Parameters: ``facts`` with the retirement wall; ``tubes`` all of the boiler; ``walls``,
-    ``lives``, ``leaks``, ``limits``, ``trusted`` of this inspection; ``pivots_of`` as the forecasts
-    of the report take them; ``horizon_years`` how far walls are looked ahead.
+    ``lives``, ``leaks``, ``limits``, ``trusted`` of this inspection; ``below`` from ``walls_ahead``
+    over ``horizon_years``.
     """
     outage, firing = facts.settings.get("outage", {}), facts.settings.get("firing", {})
     interval_years = interval_of(outage)
@@ -63,16 +63,13 @@ def situation_of_record(
     passes: list[PassSituation] = []
     for number in _numbers(tubes):
         of_pass = [each for each in tubes if each.tube.pass_ == number]
-        below = expected_below(
-            of_pass, inspection, trusted, facts, years=horizon_years, pivots_of=pivots_of
-        )
         passes.append(
             _pass(
                 number,
                 of_pass,
                 weak=weak,
                 lives=lives,
-                below=below,
+                below=below[number],
                 ends=ends.get(number),
                 readings=sum(
                     reading.record in now
@@ -104,20 +101,12 @@ def situation_of_record(
 
 
 def what_risk_lacks(
-    inspection: FoldedInspection,
-    facts: BoilerFacts,
-    tubes: Sequence[TubeCondition],
-    *,
-    leaks: Sequence[PassLeaks],
-    trusted: Mapping[str, Sequence[TrustedReading]],
-    pivots_of: PivotsOf,
+    facts: BoilerFacts, *, leaks: Sequence[PassLeaks], below: Mapping[int, BelowAhead]
 ) -> tuple[str, ...]:
     """What the risk of a situation does not know or does not count, in sentences."""
     by_reason: dict[str, list[int]] = {}
-    for number in _numbers(tubes):
-        of_pass = [each for each in tubes if each.tube.pass_ == number]
-        below = expected_below(of_pass, inspection, trusted, facts, years=0, pivots_of=pivots_of)
-        for reason in _lacks_of_walls(below, facts.retirement_mm):
+    for number, ahead in below.items():
+        for reason in _lacks_of_walls(ahead, facts.retirement_mm):
             by_reason.setdefault(reason, []).append(number)
     for each in leaks:
         if each.growth is None:
@@ -127,6 +116,30 @@ def what_risk_lacks(
     if facts.retirement_mm is None:
         said.insert(0, "There is no retirement wall, so no tube is counted as coming to it.")
     return tuple(said)
+
+
+def walls_ahead(
+    inspection: FoldedInspection,
+    facts: BoilerFacts,
+    tubes: Sequence[TubeCondition],
+    *,
+    trusted: Mapping[str, Sequence[TrustedReading]],
+    pivots_of: PivotsOf,
+    horizon_years: int,
+) -> dict[int, BelowAhead]:
+    """By pass, how many unmeasured tubes are below the retirement wall in each coming year;
+    ``pivots_of`` as the forecasts of the report take them."""
+    return {
+        number: expected_below(
+            [each for each in tubes if each.tube.pass_ == number],
+            inspection,
+            trusted,
+            facts,
+            years=horizon_years,
+            pivots_of=pivots_of,
+        )
+        for number in _numbers(tubes)
+    }
 
 
 def interval_of(outage: Mapping[str, Any]) -> float:

@@ -20,7 +20,7 @@ from model.decision.gas.gas_side import (
     yearly_fuel_gj,
 )
 from model.errors import OutOfRange
-from model.thermal.boiler_gas_side import FittedBoiler, PassGeometry, run_boiler
+from model.thermal.boiler_gas_side import FittedBoiler, PassGeometry
 from model.thermal.combustion import Fuel, combustion_efficiency_percent
 from model.thermal.efficiency_table import published_efficiency_percent
 from model.thermal.output_limit import Pressures
@@ -103,7 +103,7 @@ def gas_side_today(facts: BoilerFacts, tubes: Sequence[TubeCondition]) -> GasSid
             next_plug=one_more_plug(fit.boiler, fit.plugged),
             check=_check(fit.boiler),
             needed_output_kw=firing_figure(facts.settings, "needed_output_kw"),
-            yearly_fuel_gj=yearly_fuel_gj(fit.boiler, run_boiler(fit.boiler, {}), facts.settings),
+            yearly_fuel_gj=yearly_fuel_gj(fit.boiler, fit.boiler.without_plugs, facts.settings),
         )
     except REFUSALS as refusal:
         return GasSideToday(fit=fit, why_not=f"{NOT_COMPUTED}{say_refusal(refusal)}")

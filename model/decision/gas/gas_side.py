@@ -138,7 +138,7 @@ def gas_effects(fit: GasSideFit, settings: Mapping[str, Mapping[str, Any]]) -> G
     if boiler is None:
         return None
     try:
-        none = run_boiler(boiler, {})
+        none = boiler.without_plugs
         passes = {
             each.pass_: _pass_effect(boiler, none, each.pass_, each.tubes)
             for each in boiler.built.passes
@@ -211,10 +211,7 @@ def _fan(fit: GasSideFit, boiler: FittedBoiler, effects: GasEffects) -> FanTerms
     """The terms of the quick rule, met to the marched model where the fan limits the output."""
     if fit.pressures is None:
         return None
-    rest_pa = (
-        fit.pressures.furnace_pressure_pa
-        - run_boiler(boiler, boiler.measured.plugged).draft_loss_pa
-    )
+    rest_pa = fit.pressures.furnace_pressure_pa - boiler.as_measured.draft_loss_pa
     terms = FanTerms(
         fan_pa=fit.pressures.fan_pressure_pa,
         growing_pa=fit.pressures.burner_loss_pa + max(rest_pa, 0.0),

@@ -10,7 +10,11 @@ from random import Random
 from model.condition.counts import as_left, count_passes
 from model.condition.coverage import count_coverage
 from model.condition.tubes import WallConcerns, tube_conditions
-from model.decision.from_record.situation_of_record import situation_of_record, what_risk_lacks
+from model.decision.from_record.situation_of_record import (
+    situation_of_record,
+    walls_ahead,
+    what_risk_lacks,
+)
 from model.decision.from_record.weak_tubes import weak_tubes
 from model.decision.limits import judge_limits, limits_with_overrides
 from model.decision.situation import Situation
@@ -88,6 +92,14 @@ def recorded_of(folded, inspection, *, horizon_years=10):
         for number in sorted({each.tube.pass_ for each in tubes})
     )
     lives = tube_lives(folded, inspection, walls, facts)
+    below = walls_ahead(
+        inspection,
+        facts,
+        tubes,
+        trusted=trusted,
+        pivots_of=few_pivots,
+        horizon_years=horizon_years,
+    )
     situation = situation_of_record(
         folded,
         inspection,
@@ -98,7 +110,7 @@ def recorded_of(folded, inspection, *, horizon_years=10):
         leaks=leaks,
         limits=judge_limits(count_passes(tubes, as_left, None), count_coverage(tubes), (), rules),
         trusted=trusted,
-        pivots_of=few_pivots,
+        below=below,
         horizon_years=horizon_years,
     )
     keys = {each.hole: each.tube.key for each in tubes}
@@ -106,9 +118,7 @@ def recorded_of(folded, inspection, *, horizon_years=10):
     return Recorded(
         situation=situation,
         weak={keys[hole]: reason for hole, reason in weak.items()},
-        lacks=what_risk_lacks(
-            inspection, facts, tubes, leaks=leaks, trusted=trusted, pivots_of=few_pivots
-        ),
+        lacks=what_risk_lacks(facts, leaks=leaks, below=below),
     )
 
 
@@ -117,8 +127,6 @@ def _concerns(walls, inspection, note_percent):
         below_found=walls.below_as_found(),
         below_left=walls.below_as_left(inspection.renewed),
         measured_thin=frozenset(
-            hole
-            for hole, wall in walls.today.items()
-            if (wall.worst_loss_percent or 0.0) > note_percent + 1e-9
+            hole for hole, wall in walls.today.items() if wall.is_thin(note_percent)
         ),
     )
