@@ -6,7 +6,7 @@ Not here: what the advice is made of (``model.decision``), how it is shown (``se
 
 from fieldapp.report.numbers import ConditionNumbers, pivots_of
 from model.decision.advice import Advice
-from model.decision.advise import TRIALS, Known, advise, horizon_of
+from model.decision.advise import TRIALS, Known, advise
 from model.decision.choosing.what_changes import LONGEST_YEARS
 from model.decision.from_record.situation_of_record import (
     situation_of_record,
@@ -20,7 +20,7 @@ from model.decision.prices import prices_of
 def decide(numbers: ConditionNumbers, *, trials: int = TRIALS) -> Advice:
     """The advice that follows from the numbers; the same records give the same advice."""
     settings = numbers.facts.settings
-    horizon_years = max(LONGEST_YEARS, horizon_of(prices_of(settings.get("costs", {}))))
+    horizon_years = max(LONGEST_YEARS, prices_of(settings.get("costs", {})).horizon_years)
     below = walls_ahead(
         numbers.inspection,
         numbers.facts,

@@ -5,6 +5,7 @@ Plain results for report, terminal and JSON. Not here: how they are found.
 
 from collections.abc import Mapping
 from dataclasses import dataclass
+from enum import StrEnum
 
 from model.decision.limits import LimitResult
 from model.decision.plans import Plan
@@ -60,14 +61,26 @@ class GasAfter:
     output_remark: str
 
 
+class Waits(StrEnum):
+    """An answer that may allow an option which is ruled out without it."""
+
+    STAY = "stay"
+    """An engineer's, whether a tube sheet is held where plugs stand."""
+    DAMAGE = "damage"
+    """Whether damage of a part is to be repaired before steaming."""
+    LOOK = "look"
+    """What is found at the tube ends that nobody looked at."""
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class OptionResult:
     """One option, judged. ``ruled_out`` says why in a sentence, None when it may be chosen."""
 
     plan: Plan
     ruled_out: str | None
-    waits_for_engineer: bool
-    """Ruled out by a stay question alone: an engineer's answer may allow it."""
+    waits_for: frozenset[Waits]
+    """Answers without which it is ruled out, and by nothing else; empty where it may be chosen or
+    no answer can allow it."""
     money: OptionMoney | None
     """None where a price that it needs is missing (then it is ruled out), or nothing is ranked."""
     limits: tuple[LimitResult, ...]
@@ -77,6 +90,11 @@ class OptionResult:
     """Labour in this outage."""
     days: float
     """Of outage, waiting for tubes included."""
+
+    @property
+    def waits_for_engineer(self) -> bool:
+        """Ruled out by a stay question alone: an engineer's answer may allow it."""
+        return self.waits_for == {Waits.STAY}
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

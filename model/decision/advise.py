@@ -14,29 +14,33 @@ from model.condition.boiler_facts import BoilerFacts
 from model.condition.clusters import Cluster
 from model.condition.coverage import Coverage
 from model.condition.tubes import TubeCondition
-from model.decision.advice import Advice, Measurement, OptionResult
+from model.decision.advice import Advice, Measurement, OptionResult, Waits
 from model.decision.assumptions import assumptions_of
-from model.decision.by_condition import FIND_OUT, PARTIAL, ConditionAdvice
+from model.decision.by_condition import FIND_OUT, PARTIAL, RUN_ON, ConditionAdvice
+from model.decision.choosing.before_money import (
+    damage_left,
+    damage_words,
+    look_first,
+    look_first_words,
+)
 from model.decision.choosing.choice import Choice, choose
-from model.decision.choosing.reasons import MOST_REASONS, item_words, reasons_by_money
+from model.decision.choosing.reasons import MOST_REASONS, reasons_by_money, say_years
 from model.decision.choosing.what_changes import what_changes
+from model.decision.choosing.what_is_missing import what_is_missing
 from model.decision.choosing.what_matters import drivers, measure_next
 from model.decision.gas.gas_side import GasSideFit, gas_effects
-from model.decision.limits import COVERAGE, LimitResult, LimitRule, LimitStatus
+from model.decision.limits import LimitResult, LimitRule
 from model.decision.money.priced_options import Priced, priced_options
+from model.decision.options.gates import reachable_unseen_ends
 from model.decision.options.judged_options import judged_options
 from model.decision.options.option_names import option_in_sentence
 from model.decision.plans import Plan
-from model.decision.prices import Prices
 from model.decision.situation import Situation
 from model.errors import ModelError
 from model.record.words import Scope
 
 TRIALS: Final = 10_000
 SEED: Final = 20_261
-
-SHORT_RECORD_YEARS: Final = 3.0
-"""Ours: of fewer years the leaks a year are named as hardly known."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -82,51 +86,58 @@ def advise(situation: Situation, known: Known, *, trials: int = TRIALS, seed: in
             options,
             situation,
             gas_effects(known.fit, known.facts.settings),
-            years=horizon_of(prices),
+            years=prices.horizon_years,
             trials=trials,
             seed=seed,
         )
     except ModelError as refusal:
         return _by_condition(situation, known, options, str(refusal))
-    choice = choose(priced.options)
+    # What costs least if what nobody looked at or judged is as good as what was seen.
+    choice = choose(priced.options, answered={Waits.LOOK, Waits.DAMAGE})
+    first = () if choice is None else _first(situation, known, choice.option.waits_for)
+    if not first:
+        choice = choose(priced.options)
     if choice is None:
         why = "Every option that has a price is ruled out, each for the reason beside it."
         return replace(
             _by_condition(situation, known, priced.options, why), trials=trials, seed=seed
         )
-    return _by_money(situation, known, priced, choice)
+    return _by_money(situation, known, priced, choice, first)
 
 
-def horizon_of(prices: Prices) -> int:
-    """Whole years looked ahead, at least one."""
-    return max(1, round(prices.value("horizon_years")))
-
-
-def _by_money(situation: Situation, known: Known, priced: Priced, choice: Choice) -> Advice:
+def _by_money(
+    situation: Situation, known: Known, priced: Priced, choice: Choice, first: tuple[str, ...]
+) -> Advice:
+    """``first`` is what comes before the comparison of money; it then leads the advice."""
     option = choice.option.plan.key
     runner_up = None if choice.runner_up is None else choice.runner_up.plan.key
     allowed = [
         each
         for each in priced.options
-        if each.ruled_out is None and each.money is not None and each.plan.key != FIND_OUT
+        if each.money is not None and each.plan.key != FIND_OUT
+        if each.ruled_out is None or each.plan.key in (option, runner_up)
     ]
     share = None if runner_up is None else _share_cheaper(priced, option, runner_up)
-    first = _look_first(situation, known)
     reasons = reasons_by_money(
         choice,
         situation,
         share_cheaper=share,
         rate_percent=priced.discount_percent,
-        condition_reasons=known.condition.reasons,
+        damage=()
+        if Waits.DAMAGE in choice.option.waits_for
+        else damage_words(damage_left(situation, choice.option.plan)),
+        beside=known.condition.reasons_beside,
     )
     empty = _by_condition(situation, known, priced.options, "")
     advised = FIND_OUT if first else option
     return replace(
         empty,
         option=advised,
-        words=_look_first_words(choice.option) if first else choice.option.plan.words,
+        words=look_first_words(choice.option.waits_for, choice.option.plan.words)
+        if first
+        else choice.option.plan.words,
         is_by_money=True,
-        by=f"lowest cost on these inputs over {priced.years} years at "
+        by=f"lowest cost on these inputs over {say_years(priced.years)} at "
         f"{priced.discount_percent:g} %",
         reasons=(*first, *reasons)[:MOST_REASONS],
         runner_up=option if first else runner_up,
@@ -162,13 +173,28 @@ def _engineers_answer(choice: Choice) -> tuple[Measurement, ...]:
 def _by_condition(
     situation: Situation, known: Known, options: Sequence[OptionResult], why: str
 ) -> Advice:
-    prices = situation.prices
+    prices, condition = situation.prices, known.condition
+    option, words, reasons = condition.option, condition.words, condition.reasons
+    if known.scope in PARTIAL:
+        head, *others = reasons
+        reasons = (head, *damage_words(situation.damage), *others)
+    else:
+        run_on = next((each for each in options if each.plan.key == RUN_ON == option), None)
+        waits_for = frozenset[Waits]() if run_on is None else run_on.waits_for
+        first = _first(situation, known, waits_for)
+        if option == FIND_OUT:
+            reasons = reasons[1:]  # the first is of coverage, which comes first here anyway
+        elif first:
+            option, words = FIND_OUT, look_first_words(waits_for, words, is_by_money=False)
+        if Waits.DAMAGE not in waits_for:
+            reasons = (*damage_words(situation.damage), *reasons)
+        reasons = (*first, *reasons)
     return Advice(
-        option=known.condition.option,
-        words=known.condition.words,
+        option=option,
+        words=words,
         is_by_money=False,
         by=f"condition alone. {why}".strip(),
-        reasons=known.condition.reasons,
+        reasons=reasons[:MOST_REASONS],
         options=tuple(options),
         runner_up=None,
         margin=None,
@@ -176,15 +202,30 @@ def _by_condition(
         if_engineer_allows=None,
         changes_if=(),
         drivers=(),
-        missing=_missing(situation, known),
+        missing=(
+            *condition.missing,
+            *what_is_missing(situation, known.facts, known.fit, options, limits=known.limits),
+            *known.lacks,
+        ),
         measure_next=(),
         assumptions=assumptions_of(situation),
-        decide_by=_decide_by(known, options, known.condition.option),
+        decide_by=_decide_by(known, options, option),
         trials=0,
         seed=0,
-        horizon_years=horizon_of(prices),
+        horizon_years=prices.horizon_years,
         currency=prices.currency,
         prepared={name: each.value for name, each in sorted(prices.items.items())},
+    )
+
+
+def _first(situation: Situation, known: Known, waits_for: frozenset[Waits]) -> tuple[str, ...]:
+    """What comes before the option of the lowest cost, which waits for these answers."""
+    return look_first(
+        situation,
+        coverage=known.coverage,
+        limits=known.limits,
+        waits_for=waits_for,
+        unseen_ends=reachable_unseen_ends(known.tubes),
     )
 
 
@@ -222,55 +263,3 @@ def _share_cheaper(priced: Priced, option: str, runner_up: str) -> float:
     keys, values = priced.money.quantities.keys, priced.money.present_values
     is_cheaper = values[keys.index(option)] < values[keys.index(runner_up)]
     return float(is_cheaper.mean())
-
-
-def _look_first(situation: Situation, known: Known) -> tuple[str, ...]:
-    """What must be looked at before money is compared."""
-    said: list[str] = []
-    coverage = next((each for each in known.limits if each.name == COVERAGE), None)
-    if coverage is not None and coverage.status in (LimitStatus.ACT, LimitStatus.UNKNOWN):
-        share = "" if coverage.value is None else f" ({coverage.value:.1f} %)"
-        said.append(
-            f"Look first: {known.coverage.looked_at} of {known.coverage.ends} tube ends in scope "
-            f"were looked at{share}, below the limit."
-        )
-    bare = [str(each.pass_) for each in situation.passes if not each.readings]
-    if bare:
-        passes = f"pass{'' if len(bare) == 1 else 'es'} {' and '.join(bare)}"
-        said.append(f"Measure first: no wall of {passes} was measured in this inspection.")
-    return tuple(said)
-
-
-def _look_first_words(cheapest: OptionResult) -> str:
-    return (
-        "Find out more first, then decide. On what is known so far, the lowest cost is: "
-        f"{cheapest.plan.words}"
-    )
-
-
-def _missing(situation: Situation, known: Known) -> tuple[str, ...]:
-    prices = situation.prices
-    said = list(known.condition.missing)
-    said += [f"{name} in [costs]" for name in prices.missing_essentials]
-    if prices.counted_as_nothing:
-        names = ", ".join(map(item_words, prices.counted_as_nothing))
-        said.append(f"prices that are missing and count as nothing: {names}")
-    if known.fit.why_not is not None:
-        said.append(known.fit.why_not)
-    elif known.fit.pressures is None:
-        said.append("burner, fan and furnace pressures, without which no output limit is computed")
-    if situation.needed_output_kw is None:
-        said.append("the output needed ([firing] needed_output_kw)")
-    said += _short_records(situation)
-    said += known.lacks
-    return tuple(said)
-
-
-def _short_records(situation: Situation) -> list[str]:
-    """Passes of which too few years are recorded to tell how often they leak."""
-    short = [each for each in situation.passes if each.risk.window_years < SHORT_RECORD_YEARS]
-    return [
-        f"how often pass {each.pass_} leaks: its record covers {each.risk.window_years:.1f} years, "
-        "so its leaks a year are little more than a guess"
-        for each in short
-    ]

@@ -39,6 +39,8 @@ class ConditionAdvice:
     reasons: tuple[str, ...]
     more_reasons: int
     """How many reasons of less weight were left out."""
+    reasons_beside: tuple[str, ...]
+    """All reasons but those of coverage, bad tubes and joints, which the money says its own way."""
     missing: tuple[str, ...]
     """What is not known and would matter."""
 
@@ -62,7 +64,8 @@ def advise_by_condition(
         if scope in PARTIAL
         else _option(totals, to_deal_with, limits)
     )
-    reasons = _reasons(totals, coverage, limits, to_deal_with, plugged_stays(tubes))
+    stays = plugged_stays(tubes)
+    reasons = _reasons(totals, coverage, limits, to_deal_with, stays)
     if scope in PARTIAL:
         reasons.insert(0, f"This was {PARTIAL[scope]}: it says nothing about the whole boiler.")
     return ConditionAdvice(
@@ -70,6 +73,11 @@ def advise_by_condition(
         words=words,
         reasons=tuple(reasons[:MOST_REASONS]),
         more_reasons=max(0, len(reasons) - MOST_REASONS),
+        reasons_beside=(
+            *_beyond(limits, LimitStatus.ACT),
+            *_of_sheets(limits, stays),
+            *_beyond(limits, LimitStatus.WATCH),
+        ),
         missing=tuple(missing),
     )
 
@@ -161,15 +169,7 @@ def _reasons(
     reasons += _beyond(limits, LimitStatus.ACT)
     if bad:
         reasons.append(f"{_tubes(len(bad))} bad and must be dealt with before steaming.")
-    reasons += [
-        f"On the {limit.sheet} sheet a circle of {limit.value:.0f} mm around plugs holds no "
-        f"working tube or stay; {limit.act:.0f} mm is permitted: refer to an engineer."
-        for limit in limits
-        if limit.name == CLUSTER and is_too_wide(limit)
-    ]
-    if stays:
-        which = f"Stay tube {stays[0]} is" if len(stays) == 1 else f"{len(stays)} stay tubes are"
-        reasons.append(f"{which} plugged: refer to an engineer.")
+    reasons += _of_sheets(limits, stays)
     if totals.joint_leaks_only:
         joints = totals.joint_leaks_only
         reasons.append(
@@ -185,6 +185,20 @@ def _reasons(
     )
     kept = "every limit is kept" if is_whole else "every limit that could be judged is kept"
     return [f"No tube is bad, no joint leaks, and {kept}."]
+
+
+def _of_sheets(limits: Sequence[LimitResult], stays: Sequence[str]) -> list[str]:
+    """Places wider than permitted, and stay tubes that are plugged."""
+    reasons = [
+        f"On the {limit.sheet} sheet a circle of {limit.value:.0f} mm around plugs holds no "
+        f"working tube or stay; {limit.act:.0f} mm is permitted: refer to an engineer."
+        for limit in limits
+        if limit.name == CLUSTER and is_too_wide(limit)
+    ]
+    if stays:
+        which = f"Stay tube {stays[0]} is" if len(stays) == 1 else f"{len(stays)} stay tubes are"
+        reasons.append(f"{which} plugged: refer to an engineer.")
+    return reasons
 
 
 def _beyond(limits: Sequence[LimitResult], status: LimitStatus) -> list[str]:

@@ -7,7 +7,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 
 from model.decision.prices import Bill
-from model.decision.situation import PassSituation
+from model.decision.situation import PartDamage, PassSituation
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -45,6 +45,15 @@ class Plan:
             return frozenset()
         plugged = each.plugged | each.behind_bad_plug | (self.plug & each.holes)
         return plugged - self.replace
+
+    @property
+    def does_nothing_now(self) -> bool:
+        """Whether this outage does no work at all."""
+        return not self.bill_now
+
+    def leaves(self, damage: PartDamage) -> bool:
+        """Whether a damaged part stays as it is, whatever is done to tubes."""
+        return not (self.is_new_boiler or damage.sheet in self.renew_sheets)
 
     def renewed_after(self, each: PassSituation) -> int:
         """Tubes of a pass that are new after this outage."""

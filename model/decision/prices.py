@@ -130,6 +130,11 @@ class Prices:
     def counted_as_nothing(self) -> tuple[str, ...]:
         return tuple(name for name in COUNTED_AS_NOTHING if name not in self.items)
 
+    @property
+    def horizon_years(self) -> int:
+        """Whole years looked ahead, at least one."""
+        return max(1, round(self.value("horizon_years")))
+
     def missing_own(self, bill: Bill) -> tuple[str, ...]:
         """What an option alone needs, by its bill, and has no price."""
         return tuple(name for name in OF_ONE_OPTION if bill.get(name) and not self.has(name))

@@ -41,6 +41,16 @@ class LeakRisk:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class PartDamage:
+    """Damage graded act of something that is not a tube."""
+
+    words: str
+    """What is damaged and on which sheet, as the middle of a sentence."""
+    sheet: str | None
+    """Key of the tube sheet with whose renewal it goes; None where none does."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class PassSituation:
     """One pass as left, before any option. A tube stands in one of plugged, bad, weak or neither;
     holes are hole classes."""
@@ -95,6 +105,8 @@ class Situation:
     sheets_to_renew: tuple[str, ...]
     """Keys of tube sheets whose findings call for renewal."""
     passes_of_sheet: Mapping[str, tuple[int, ...]]
+    damage: tuple[PartDamage, ...] = ()
+    """Of parts, graded act in this inspection."""
     needed_output_kw: float | None
     standby_kw: float | None
     hours_per_year: float | None

@@ -71,9 +71,9 @@ def grid_values(now: float, limit: float, grid_points: int = GRID_POINTS) -> Seq
 
 
 def cheapest(costs: Costs, choice: str) -> str:
-    """The option of the lowest cost; the choice where it is as cheap as any."""
+    """The option of the lowest cost; the choice where it is as cheap as any, else the first."""
     least = min(costs.values())
-    return choice if costs[choice] <= least else min(costs, key=lambda key: (costs[key], key))
+    return choice if costs[choice] <= least else min(costs, key=lambda key: costs[key])
 
 
 def _bisect(

@@ -3,10 +3,10 @@
 Not here: why (``reasons``), what would change it (``break_even``).
 """
 
-from collections.abc import Sequence
+from collections.abc import Sequence, Set
 from dataclasses import dataclass
 
-from model.decision.advice import OptionMoney, OptionResult
+from model.decision.advice import OptionMoney, OptionResult, Waits
 from model.decision.by_condition import FIND_OUT
 
 
@@ -21,11 +21,13 @@ class Choice:
     """The cheapest of those that only a stay question rules out, where it costs less."""
 
 
-def choose(options: Sequence[OptionResult]) -> Choice | None:
-    """The option of the lowest present value; where two are equal, the one that costs less now.
+def choose(options: Sequence[OptionResult], *, answered: Set[Waits] = frozenset()) -> Choice | None:
+    """The option of the lowest present value; where two are equal, the one that costs less now,
+    then the one that comes first in their order, which does less.
 
-    Finding out more first is a step before an option and never competes with one. None where
-    every option is ruled out or has no price.
+    Options that wait for nothing but what is ``answered`` are taken as allowed. Finding out more
+    first is a step before an option and never competes with one. An option that costs the same in
+    every year is no runner-up. None where every option is ruled out or has no price.
     """
     priced = [
         (each, each.money)
@@ -33,12 +35,17 @@ def choose(options: Sequence[OptionResult]) -> Choice | None:
         if each.money is not None and each.plan.key != FIND_OUT
     ]
     allowed = sorted(
-        ((each, money) for each, money in priced if each.ruled_out is None), key=_cheap_first
+        (
+            (each, money)
+            for each, money in priced
+            if each.ruled_out is None or (each.waits_for and each.waits_for <= answered)
+        ),
+        key=_cheap_first,
     )
     if not allowed:
         return None
     best, best_money = allowed[0]
-    second = allowed[1] if len(allowed) > 1 else None
+    second = next((pair for pair in allowed[1:] if pair[1].flows != best_money.flows), None)
     asked = [best, *(each for each, _ in priced if each.waits_for_engineer)]
     if_allowed, _ = min((pair for pair in priced if pair[0] in asked), key=_cheap_first)
     return Choice(
@@ -49,6 +56,6 @@ def choose(options: Sequence[OptionResult]) -> Choice | None:
     )
 
 
-def _cheap_first(priced: tuple[OptionResult, OptionMoney]) -> tuple[float, float, str]:
-    option, money = priced
-    return (round(money.present_value, 6), money.cost_now, option.plan.key)
+def _cheap_first(priced: tuple[OptionResult, OptionMoney]) -> tuple[float, float]:
+    _, money = priced
+    return (round(money.present_value, 6), money.cost_now)

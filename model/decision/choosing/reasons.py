@@ -17,6 +17,7 @@ MOST_REASONS: Final = 5
 _ITEM_WORDS: Final[Mapping[str, str]] = {
     "fuel_per_gj": "fuel",
     "labour_per_hour": "labour",
+    "hours_per_re_roll": "hours for a re-roll",
     "tube_each": "tubes",
     "plug_each": "plugs",
     "open_and_close": "opening and closing",
@@ -47,13 +48,18 @@ def reasons_by_money(
     *,
     share_cheaper: float | None,
     rate_percent: float,
-    condition_reasons: Sequence[str],
+    damage: Sequence[str],
+    beside: Sequence[str],
 ) -> tuple[str, ...]:
-    """What must be done first, then what it costs, what makes the difference, and the risk."""
+    """What must be done first, then what it costs, what makes the difference, and the risk.
+
+    ``damage`` is what the option leaves of damaged parts, ``beside`` what else weighs.
+    """
     option, money = choice.option, choice.option.money
     assert money is not None  # a choice is made among options with money
     currency = situation.prices.currency
     said = [must] if (must := _must_be_done(situation)) else []
+    said += damage
     years = len(money.flows) - 1
     said.append(
         f"Lowest cost on these inputs: {say_money(money.present_value, currency)} over "
@@ -65,7 +71,7 @@ def reasons_by_money(
     if choice.runner_up is not None:
         said.append(_against_runner_up(choice, choice.runner_up, rate_percent, share_cheaper))
     said.append(_leaks(option, money))
-    said += condition_reasons
+    said += beside
     return tuple(said[:MOST_REASONS])
 
 

@@ -13,6 +13,7 @@ from model.condition.states import FoldedBoiler, FoldedInspection
 from model.condition.tubes import TubeCondition
 from model.decision.by_condition import bad_and_open
 from model.decision.from_record.leak_risk import leak_risks
+from model.decision.from_record.part_damage import grave_damage
 from model.decision.from_record.sheet_renewal import sheets_to_renew
 from model.decision.from_record.walls_due import walls_due
 from model.decision.from_record.weak_tubes import weak_tubes
@@ -93,6 +94,7 @@ def situation_of_record(
         },
         sheets_to_renew=sheets_to_renew(tubes, boiler, inspection, facts),
         passes_of_sheet=_passes_of_sheet(facts, _numbers(tubes)),
+        damage=grave_damage(inspection, facts),
         needed_output_kw=_number(firing.get("needed_output_kw")),
         standby_kw=_number(firing.get("standby_kw")),
         hours_per_year=_number(firing.get("hours_per_year")),

@@ -40,6 +40,9 @@ WEAK_STAYS_REMAIN: Final = (
 SAMPLE_VISIT: Final = (
     "One more set-up and one more inspector's fee; what the samples show may change the advice."
 )
+NO_LEAVE_TO_STEAM: Final = (
+    "What rules out plugging the bad tubes rules out steaming until the answer is known too."
+)
 EXCHANGE_NOT_COUNTED: Final = (
     "How long the boiler is missing while it is replaced is stated by nobody and not counted."
 )
@@ -89,9 +92,8 @@ def _plans(situation: Situation, closing: Holes) -> Iterator[Plan]:
     yield _new_boiler(situation)
     if passes:
         yield rental(situation)
-    samples = frozenset(filter(None, map(_sample_of, passes)))
-    if samples:
-        yield _find_out(situation, samples)
+    if any(each.holes for each in passes):
+        yield _find_out(situation, frozenset(filter(None, map(_sample_of, passes))))
 
 
 def _plug_bad_and_weak(situation: Situation) -> Plan:
@@ -114,7 +116,10 @@ def _new_boiler(situation: Situation) -> Plan:
 
 
 def _find_out(situation: Situation, samples: Holes) -> Plan:
-    """Plug what is bad, and pull tubes to learn more. Stay tubes are replaced: tubes are there."""
+    """Plug what is bad, and pull tubes to learn more. Stay tubes are replaced: tubes are there.
+
+    Where no tube can be pulled there is still this first step to advise.
+    """
     stays = stays_to_replace(situation.passes)
     return made_plan(
         situation,
@@ -127,9 +132,11 @@ def _find_out(situation: Situation, samples: Holes) -> Plan:
         lead=(
             "find out more first: pull one tube of each pass and put a new one in its place "
             f"({said(len(samples), 'tube')})"
+            if samples
+            else "find out more first: look at every tube end that can be reached"
         ),
         told=samples,
-        assumptions=(SAMPLE_VISIT,),
+        assumptions=(SAMPLE_VISIT, NO_LEAVE_TO_STEAM),
         visits=2,
     )
 

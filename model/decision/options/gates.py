@@ -10,8 +10,8 @@ from typing import Final
 
 from model.condition.states import EndFound
 from model.condition.tubes import TubeCondition
-from model.decision.advice import GasAfter
-from model.decision.by_condition import RUN_ON, is_too_wide
+from model.decision.advice import GasAfter, Waits
+from model.decision.by_condition import FIND_OUT, is_too_wide
 from model.decision.limits import CLUSTER, LimitResult
 from model.decision.options.every_option import (
     PLUG_BAD_AND_WEAK,
@@ -42,9 +42,9 @@ class RuledOut:
     """Why an option may not be chosen."""
 
     words: str
-    waits_for_engineer: bool
-    """Whether a stay question is all that stands against it: an answer may allow the option.
-    Where an engineer has said what is permitted, that is the answer."""
+    waits_for: frozenset[Waits]
+    """Answers that are all that stands against it. Where an engineer has said what is permitted,
+    that is the answer."""
 
 
 def ruled_out(
@@ -55,27 +55,42 @@ def ruled_out(
     plugged_stays: Sequence[str],
     gas: GasAfter | None,
     unseen_ends: int,
+    is_gas_refused: bool = False,
 ) -> RuledOut | None:
     """Why an option may not be chosen; None when it may.
 
     ``limits`` and ``plugged_stays`` (keys of tubes) are those after the plan, as is ``gas`` (None:
-    not computed). ``unseen_ends`` is what ``reachable_unseen_ends`` counts.
+    not computed). ``unseen_ends`` is what ``reachable_unseen_ends`` counts. ``is_gas_refused``:
+    the gas side of this boiler is computed, but not with the plugs of the plan. Finding out more
+    is a step before an option: it is ruled out by a missing price alone.
     """
-    questions = list(_stay_questions(plan, limits, plugged_stays))
-    undone = list(_left_undone(plan, situation, unseen_ends))
+    if plan.key == FIND_OUT:
+        return _joined(list(_missing_prices(plan, situation, gas)), frozenset())
+    open_questions = {
+        Waits.LOOK: list(_unseen(plan, unseen_ends)),
+        Waits.DAMAGE: list(_damage_left(plan, situation)),
+        Waits.STAY: list(_stay_questions(plan, limits, plugged_stays)),
+    }
+    undone = list(_left_undone(plan, situation))
     figures = [
-        *_output_faults(plan, situation, gas),
+        *_output_faults(plan, situation, gas, is_gas_refused=is_gas_refused),
         *_missing_prices(plan, situation, gas),
         *_nothing_of_its_own(plan, situation),
     ]
-    reasons = [*undone, *questions, *figures]
+    is_open = not undone and not figures and not _answered(_too_wide(limits))
+    return _joined(
+        [*undone, *(words for each in open_questions.values() for words in each), *figures],
+        frozenset(waits for waits, said in open_questions.items() if said and is_open),
+    )
+
+
+def _joined(reasons: Sequence[str], waits_for: frozenset[Waits]) -> RuledOut | None:
+    """The weightiest reasons in one answer."""
     if not reasons:
         return None
     first, *others = reasons[:MOST_SAID]
-    return RuledOut(
-        words=" ".join((f"Ruled out: {first}", *(f"Also: {each}" for each in others))),
-        waits_for_engineer=not undone and not figures and not _answered(_too_wide(limits)),
-    )
+    words = " ".join((f"Ruled out: {first}", *(f"Also: {each}" for each in others)))
+    return RuledOut(words=words, waits_for=waits_for)
 
 
 def reachable_unseen_ends(tubes: Iterable[TubeCondition]) -> int:
@@ -96,10 +111,32 @@ def _is_reachable_unseen(end: EndFound) -> bool:
     return not end.is_looked_at and not end.carried and end.reason not in OUT_OF_REACH
 
 
-def _left_undone(plan: Plan, situation: Situation, unseen_ends: int) -> Iterator[str]:
-    """A bad tube or a leaking joint never stays in service, and nobody runs on unseen."""
+def _unseen(plan: Plan, unseen_ends: int) -> Iterator[str]:
+    """Nobody runs on unseen, by whatever name: with a later retube, or at reduced output."""
+    if unseen_ends and plan.does_nothing_now:
+        yield (
+            f"nobody looked at {said(unseen_ends, 'tube end')} that can be reached today: "
+            "look first."
+        )
+
+
+def _damage_left(plan: Plan, situation: Situation) -> Iterator[str]:
+    """Doing nothing is no answer to damage that calls for action."""
+    left = [each.words for each in situation.damage if plan.leaves(each)]
+    if left and plan.does_nothing_now:
+        yield (
+            f"damage graded act is recorded of {said_list(left)}, and doing nothing leaves it: "
+            "have it judged first."
+        )
+
+
+def _left_undone(plan: Plan, situation: Situation) -> Iterator[str]:
+    """A bad tube or a leaking joint never stays in service, and gas needs tubes to pass."""
     if plan.is_new_boiler:
         return
+    for each in situation.passes:
+        if each.holes and each.holes <= plan.plugged_after(each):
+            yield f"no tube of pass {each.pass_} is open after it."
     passes = [each for each in situation.passes if each.pass_ not in plan.retube]
     bad = len(bad_of(passes) - plan.plug - plan.replace)
     if bad:
@@ -110,11 +147,6 @@ def _left_undone(plan: Plan, situation: Situation, unseen_ends: int) -> Iterator
     )
     if joints:
         yield f"{said(joints, 'joint')} {'leaks' if joints == 1 else 'leak'} and must be re-rolled."
-    if plan.key == RUN_ON and unseen_ends:
-        yield (
-            f"nobody looked at {said(unseen_ends, 'tube end')} that can be reached today: "
-            "look first."
-        )
 
 
 def _stay_questions(
@@ -160,12 +192,19 @@ def _times_permitted(limit: LimitResult) -> float:
     return (limit.value or 0.0) / limit.act if limit.act else 0.0
 
 
-def _output_faults(plan: Plan, situation: Situation, gas: GasAfter | None) -> Iterator[str]:
+def _output_faults(
+    plan: Plan, situation: Situation, gas: GasAfter | None, *, is_gas_refused: bool
+) -> Iterator[str]:
     """What the fan still reaches, against the mean load and the output needed."""
     limit_kw = None if gas is None else gas.output_limit_kw
     needed_kw, load = situation.needed_output_kw, situation.load_percent
     if plan.is_new_boiler:
         return
+    if is_gas_refused:
+        yield (
+            "so many tubes are plugged after it that its gas side cannot be computed: the draft "
+            "loss goes beyond what the model takes (20 kPa)."
+        )
     if limit_kw is None or needed_kw is None:
         if plan.key == REDUCED_OUTPUT:
             yield "the highest output after it or the output needed is not known."
@@ -209,6 +248,14 @@ def _nothing_of_its_own(plan: Plan, situation: Situation) -> Iterator[str]:
     if same_as and not weak & (plan.plug | plan.replace):
         why = "only stay tubes are weak" if weak else "no weak tube is known"
         yield f"{why}, so it would be the same as {same_as}."
+    years = situation.prices.horizon_years
+    if plan.retube_in_year and situation.prices.has("horizon_years"):
+        year = min(plan.retube_in_year.values())
+        if year > years:
+            yield (
+                f"its retube falls in year {year}, beyond the {years} looked ahead, so it would be "
+                "the same as without it."
+            )
 
 
 def _is(count: int) -> str:

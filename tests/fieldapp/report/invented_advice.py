@@ -98,7 +98,7 @@ def option(key, cost=None, *, ruled_out=None, plan=None, **more):
     given = {
         "plan": Plan(key=key, words=WORDS.get(key, key), **(plan or {})),
         "ruled_out": ruled_out,
-        "waits_for_engineer": False,
+        "waits_for": frozenset(),
         "money": cost,
         "limits": limits(),
         "gas": gas(),

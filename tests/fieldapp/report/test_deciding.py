@@ -8,11 +8,13 @@ import builtins
 import pytest
 
 from fieldapp.report.deciding import decide
+from model.decision.advice import Waits
 from model.decision.advise import is_decided_now, order_by
 from model.decision.plans import Plan
 from model.decision.present_value import net_present_value
 from model.record.words import Scope
 from tests.fieldapp.report.test_numbers import numbers_of
+from tests.model.condition.journal import AUTUMN
 from tests.model.condition.small_boiler import SmallBoiler
 from tests.model.decision.situation_cases import COSTS
 
@@ -102,8 +104,114 @@ def test_with_too_few_ends_looked_at_it_leads_with_what_to_look_at():
     advice = advice_of(boiler)
     assert advice.option == "find-out"
     assert advice.reasons[0].startswith("Look first: ")
-    assert advice.runner_up in allowed(advice)
     assert "Find out more first" in advice.words
+    # On what was seen it would run on; what nobody saw stands against that alone.
+    assert advice.runner_up == "run-on"
+    assert advice.result("run-on").waits_for == {Waits.LOOK}
+    assert advice.words.endswith(advice.result("run-on").plan.words)
+
+
+def test_one_end_in_reach_that_nobody_looked_at_leads_where_nothing_else_is_to_do():
+    boiler = looked_at(but=("2.5",))
+    boiler.see("2.5", "sound", "front")
+    advice = advice_of(boiler)
+    assert advice.option == "find-out"
+    assert advice.reasons[0] == (
+        "Look first: nobody looked at 1 tube end that can be reached today, and what costs least "
+        "is to do nothing."
+    )
+    assert advice.runner_up == "run-on"
+    # An engineer's look at the plate has nothing to do with it.
+    assert advice.if_engineer_allows is None
+    # Out of reach it is only named.
+    boiler.see("2.5", None, "rear", reason="no-entry", how="seen")
+    assert advice_of(boiler).option == "run-on"
+
+
+def test_an_unseen_end_beside_a_bad_tube_does_not_lead():
+    boiler = looked_at(but=("2.5", "2.6"))
+    boiler.see("2.6", "leaking", leak_at="bore")
+    boiler.see("2.5", "sound", "front")
+    assert advice_of(boiler).option in allowed(advice_of(boiler))
+
+
+def damaged(boiler, part="furnace", grade="act", **where):
+    place = {"holes": [], "sheet": None, "distance_mm": None, "clock_h": None, "text": ""} | where
+    boiler.journal.add(
+        "part",
+        {
+            "inspection": AUTUMN, "part": part, "where": place, "mechanism": None,
+            "side": "fire", "method": None, "length_mm": None, "depth_mm": None,
+            "remaining_percent": None, "grade": grade, "note": "",
+        },
+    )  # fmt: skip
+    return boiler
+
+
+FURNACE = (
+    "Damage graded act is recorded of the furnace: it must be repaired, or accepted by those whose "
+    "law it is, before steaming; no work on tubes mends it, and its cost is in no option."
+)
+
+
+@pytest.mark.parametrize("without", [(), ("tube_each",)], ids=["by money", "by condition"])
+def test_a_damaged_furnace_is_judged_before_anybody_runs_on(without):
+    advice = advice_of(damaged(looked_at()), without=without)
+    assert advice.is_by_money is not bool(without)
+    assert advice.option == "find-out"
+    assert advice.words.startswith("Have the damaged parts judged first, then decide. On the tubes")
+    assert advice.reasons[0] == FURNACE
+    assert advice.reasons.count(FURNACE) == 1
+    assert advice.result("run-on").waits_for == {Waits.DAMAGE}
+    assert advice_of(damaged(looked_at(), grade="watch"), without=without).option == "run-on"
+
+
+@pytest.mark.parametrize("without", [(), ("tube_each",)], ids=["by money", "by condition"])
+def test_beside_a_bad_tube_damage_of_a_part_is_a_first_reason(without):
+    boiler = damaged(looked_at(but=("2.5",)))
+    boiler.see("2.5", "leaking", leak_at="bore")
+    advice = advice_of(boiler, without=without)
+    assert advice.option != "find-out"
+    assert FURNACE in advice.reasons[:2]
+    # What must be dealt with is said once.
+    assert sum("before steaming" in each for each in advice.reasons) == 2
+
+
+def test_a_leak_call_says_what_is_damaged_too():
+    advice = advice_of(damaged(looked_at(scope="leak-call")))
+    assert advice.option is None
+    assert advice.reasons[1] == FURNACE
+
+
+def test_without_costs_a_pass_without_a_reading_leads_too():
+    advice = advice_of(looked_at(readings=("2.1",)), without=("labour_per_hour",))
+    assert not advice.is_by_money
+    assert advice.option == "find-out"
+    assert advice.reasons[0] == "Measure first: no wall of pass 3 was measured in this inspection."
+    assert advice.words == (
+        "Find out more first, then decide. On what is known so far, the condition leads to: "
+        "Nothing found calls for work on the tubes."
+    )
+
+
+def test_what_is_advised_is_always_among_the_options_and_never_ruled_out_by_its_own_gate():
+    everything_plugged = SmallBoiler({2: 6})
+    everything_plugged.see_rest("plugged", plug={"type": "welded", "condition": "tight"})
+    advice = advice_of(everything_plugged)
+    assert advice.option == "find-out"
+    assert advice.result("find-out").ruled_out is None
+    assert "no tube of pass 2 is open after it" in advice.result("run-on").ruled_out
+
+
+def test_what_firing_and_outages_lack_is_named():
+    advice = advice_of(looked_at(), outage={"next": "2020-01-01"})
+    assert "how long tubes take to come ([outage] tube_lead_weeks): no waiting is counted" in (
+        advice.missing
+    )
+    assert any("still to come ([outage] next)" in each for each in advice.missing)
+    assert any("interval_years" in each for each in advice.missing)
+    told = advice_of(looked_at()).missing
+    assert not any("[outage]" in each for each in told)
 
 
 def test_without_a_reading_in_a_pass_it_leads_with_what_to_measure():

@@ -35,9 +35,9 @@ def test_no_value_in_range_changes_a_choice_that_is_always_cheapest() -> None:
     assert find_crossing(_lines, choice="a", now=5.0, limit=29.9) is None
 
 
-def test_a_tie_keeps_the_choice() -> None:
+def test_a_tie_keeps_the_choice_or_takes_the_first_which_does_less() -> None:
     assert cheapest({"a": 1.0, "b": 1.0}, "b") == "b"
-    assert cheapest({"b": 1.0, "a": 1.0, "c": 2.0}, "c") == "a"
+    assert cheapest({"b": 1.0, "a": 1.0, "c": 2.0}, "c") == "b"
 
 
 def test_costs_that_are_known_are_not_asked_for_again() -> None:

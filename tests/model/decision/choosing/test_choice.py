@@ -1,6 +1,6 @@
 """Which option is chosen, who is second, and why it is said to be so."""
 
-from model.decision.advice import OptionMoney, OptionResult
+from model.decision.advice import OptionMoney, OptionResult, Waits
 from model.decision.choosing.choice import Choice, choose
 from model.decision.choosing.reasons import MOST_REASONS, reasons_by_money
 from model.decision.plans import Plan
@@ -14,7 +14,7 @@ def _option(
     *,
     now: float = 0.0,
     ruled_out: str | None = None,
-    waits: bool = False,
+    waits: frozenset[Waits] | bool = False,
     items: dict[str, tuple[float, ...]] | None = None,
 ) -> OptionResult:
     money = None
@@ -36,7 +36,7 @@ def _option(
     return OptionResult(
         plan=Plan(key=key, words=key),
         ruled_out=ruled_out,
-        waits_for_engineer=waits,
+        waits_for=frozenset({Waits.STAY} if waits else ()) if isinstance(waits, bool) else waits,
         money=money,
         limits=(),
         gas=None,
@@ -92,14 +92,17 @@ def _situation(bad: int = 0, joints: int = 0) -> Situation:
     )
 
 
-def _reasons(choice: Choice | None, situation: Situation) -> tuple[str, ...]:
+def _reasons(
+    choice: Choice | None, situation: Situation, damage: tuple[str, ...] = ()
+) -> tuple[str, ...]:
     assert choice is not None
     return reasons_by_money(
         choice,
         situation,
         share_cheaper=0.8,
         rate_percent=0.0,
-        condition_reasons=("One.", "Two.", "Three.", "Four."),
+        damage=damage,
+        beside=("One.", "Two.", "Three.", "Four."),
     )
 
 
@@ -138,6 +141,38 @@ def test_of_two_equal_options_the_one_that_costs_less_now_is_chosen() -> None:
     assert choice.option.plan.key == "b"
 
 
+def test_of_options_that_cost_the_same_now_and_later_the_first_does_least_and_has_no_equal() -> (
+    None
+):
+    choice = choose([_option("z", 100.0), _option("a", 100.0), _option("b", 120.0)])
+
+    assert choice is not None
+    assert choice.option.plan.key == "z"
+    assert choice.runner_up is not None
+    assert choice.runner_up.plan.key == "b"
+    assert choice.margin == 20.0
+
+
+def test_what_waits_for_a_look_is_chosen_only_where_the_look_is_taken_as_done() -> None:
+    unseen = _option("run-on", 10.0, ruled_out="Ruled out: look.", waits=frozenset({Waits.LOOK}))
+    two = frozenset({Waits.LOOK, Waits.DAMAGE})
+    both = _option("lower", 5.0, ruled_out="Ruled out: look, crack.", waits=two)
+    never = _option("d", 1.0, ruled_out="Ruled out: too hot.")
+    options = [unseen, both, never, _option("b", 100.0)]
+
+    plain, looked, all_ = (
+        choose(options, answered=answered) for answered in (frozenset(), {Waits.LOOK}, two)
+    )
+
+    assert plain is not None
+    assert looked is not None
+    assert all_ is not None
+    keys = (plain.option.plan.key, looked.option.plan.key, all_.option.plan.key)
+    assert keys == ("b", "run-on", "lower")
+    # An engineer is asked of the plate, not of what nobody looked at.
+    assert plain.if_engineer_allows is None
+
+
 def test_finding_out_more_is_a_step_and_no_option_of_its_own() -> None:
     choice = choose([_option("find-out", 1.0), _option("plug-bad", 100.0)])
 
@@ -160,6 +195,16 @@ def test_the_reasons_begin_with_what_must_be_done_and_are_five_at_most() -> None
     assert said[0].startswith("2 bad tubes and 1 tube leaking at the joint must be dealt with")
     assert "100 EUR over 1 year, 80.00 EUR to 130 EUR in eight of ten trials" in said[1]
     assert said[-1] == "One."
+
+
+def test_damage_that_the_option_leaves_comes_before_money() -> None:
+    choice = choose([_option("a", 100.0), _option("b", 250.0)])
+
+    said = _reasons(choice, _situation(bad=1), damage=("The furnace is cracked.",))
+
+    assert said[0].startswith("1 bad tube must be dealt with")
+    assert said[1] == "The furnace is cracked."
+    assert said[2].startswith("Lowest cost on these inputs")
 
 
 def test_the_reasons_say_how_many_tubes_are_lost_and_how_often_the_boiler_stops() -> None:

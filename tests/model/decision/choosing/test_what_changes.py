@@ -34,7 +34,7 @@ def _unjudged(plan):
     return OptionResult(
         plan=plan,
         ruled_out=None,
-        waits_for_engineer=False,
+        waits_for=frozenset(),
         money=None,
         limits=(),
         gas=None,

@@ -8,7 +8,7 @@ from hypothesis import given
 
 from model.condition.clusters import AcceptedWidth, find_clusters
 from model.condition.coverage import count_coverage
-from model.decision.advice import GasAfter
+from model.decision.advice import GasAfter, Waits
 from model.decision.limits import (
     CLUSTER,
     DEFAULT_LIMITS,
@@ -18,6 +18,7 @@ from model.decision.limits import (
 )
 from model.decision.options.every_option import plans_of
 from model.decision.options.gates import reachable_unseen_ends, ruled_out
+from model.decision.situation import PartDamage
 from model.tubesheet.faces import Sheet
 from tests.model.condition.small_boiler import SmallBoiler
 from tests.model.condition.test_clusters import FRONT, grid
@@ -46,7 +47,7 @@ def why(situation, key, **given):
     return None if against is None else against.words
 
 
-def judged(situation, key, *, limits=(), stays=(), limit_kw=None, unseen_ends=0):
+def judged(situation, key, *, limits=(), stays=(), limit_kw=None, unseen_ends=0, refused=False):
     plan = next(each for each in plans_of(situation) if each.key == key)
     return ruled_out(
         plan,
@@ -55,6 +56,7 @@ def judged(situation, key, *, limits=(), stays=(), limit_kw=None, unseen_ends=0)
         plugged_stays=stays,
         gas=None if limit_kw is None else gas(limit_kw),
         unseen_ends=unseen_ends,
+        is_gas_refused=refused,
     )
 
 
@@ -74,6 +76,57 @@ def test_nobody_runs_on_while_an_end_within_reach_is_unseen():
         "Ruled out: nobody looked at 1 tube end that can be reached today: look first."
     )
     assert why(SOUND, "retube-pass-2", unseen_ends=1) is None
+    assert judged(SOUND, "run-on", unseen_ends=1).waits_for == {Waits.LOOK}
+
+
+def test_doing_nothing_now_and_retubing_later_is_running_on_by_another_name():
+    assert "look first" in why(SOUND, "plug-then-retube", unseen_ends=1)
+    assert "look first" in why(SOUND, "reduced-output", unseen_ends=1, limit_kw=900.0)
+    # Where something is done, what was not seen is no worse than before it.
+    assert why(WORN, "plug-then-retube", unseen_ends=1) is None
+
+
+def damaged(*, bad=(), sheet=None):
+    crack = PartDamage(words="the furnace", sheet=None)
+    plate = PartDamage(words="an area of plate of the front sheet", sheet="front")
+    told = {"sheets_to_renew": (sheet,), "passes_of_sheet": {sheet: (2,)}} if sheet else {}
+    return a_situation(a_pass(bad=bad), damage=(plate,) if sheet else (crack, plate), **told)
+
+
+def test_doing_nothing_is_no_answer_to_damage_of_a_part():
+    asked = judged(damaged(), "run-on")
+    assert asked.words == (
+        "Ruled out: damage graded act is recorded of the furnace and an area of plate of the front "
+        "sheet, and doing nothing leaves it: have it judged first."
+    )
+    assert asked.waits_for == {Waits.DAMAGE}
+    assert why(damaged(), "plug-then-retube") == asked.words
+    assert judged(damaged(), "run-on", unseen_ends=1).waits_for == {Waits.DAMAGE, Waits.LOOK}
+    # What is done to tubes is not made wrong by it, nor does a new boiler leave it.
+    assert why(damaged(bad=(1,)), "plug-bad") is None
+    assert why(damaged(), "new-boiler") is None
+    assert why(damaged(sheet="front"), "renew-sheet") is None
+
+
+def test_a_bad_tube_beside_damage_waits_for_no_answer():
+    assert judged(damaged(bad=(1,)), "run-on").waits_for == frozenset()
+
+
+def test_finding_out_more_is_ruled_out_by_no_state_of_the_boiler():
+    circle = place("chamber", 228.0, 214.0, "refer")
+    assert why(WORN, "find-out", limits=[circle], stays=("A",), limit_kw=1.0) is None
+
+
+def test_gas_needs_a_tube_that_is_open():
+    shut = a_situation(a_pass(), a_pass(3, plugged=range(1, 11)))
+    said = "Ruled out: no tube of pass 3 is open after it."
+    assert why(shut, "run-on") == said
+    assert why(shut, "retube-pass-2") == said
+    assert why(shut, "retube-pass-3") is None
+    assert why(shut, "new-boiler") is None
+    # Plugging all that is left is no better than finding it plugged.
+    last = a_situation(a_pass(bad=range(1, 11)), a_pass(3))
+    assert "no tube of pass 2 is open" in why(last, "plug-bad")
 
 
 def test_re_rolling_is_no_answer_to_a_bad_tube():
@@ -117,17 +170,17 @@ def test_an_engineer_who_said_what_is_permitted_is_not_asked_again():
         "tube or stay; 210 mm is permitted by letter of May 3."
     )
     no = judged(WORN, "plug-bad", limits=[answered])
-    assert (no.words, no.waits_for_engineer) == (said, False)
-    assert judged(WORN, "plug-bad", limits=[asked]).waits_for_engineer
+    assert (no.words, no.waits_for) == (said, frozenset())
+    assert judged(WORN, "plug-bad", limits=[asked]).waits_for == {Waits.STAY}
     # What is asked of another sheet no longer matters.
     both = judged(WORN, "plug-bad", limits=[asked, answered])
     assert both.words == f"{said} Likewise on the front sheet."
-    assert not both.waits_for_engineer
+    assert not both.waits_for
 
 
 def test_an_answer_that_is_kept_leaves_other_questions_open():
     kept = place("front", 200.0, 210.0, "refer", permitted_by="letter")
-    assert judged(WORN, "plug-bad", limits=[kept], stays=("A",)).waits_for_engineer
+    assert judged(WORN, "plug-bad", limits=[kept], stays=("A",)).waits_for == {Waits.STAY}
 
 
 def test_a_place_that_cannot_be_judged_rules_nothing_out():
@@ -214,6 +267,14 @@ def test_without_a_mean_load_a_fan_that_draws_nothing_still_rules_out():
     )
 
 
+def test_a_gas_side_that_is_refused_after_an_option_rules_it_out():
+    assert why(SOUND, "run-on", refused=True).startswith(
+        "Ruled out: so many tubes are plugged after it that its gas side cannot be computed"
+    )
+    assert judged(SOUND, "run-on", refused=True, unseen_ends=1).waits_for == frozenset()
+    assert why(SOUND, "new-boiler", refused=True) is None
+
+
 def test_running_lower_makes_sense_only_where_the_output_falls_below_need():
     assert why(WORN, "reduced-output", limit_kw=1200.0) == (
         "Ruled out: the fan still reaches 1,200 kW, and 1,000 kW is needed: there is no need to "
@@ -272,6 +333,15 @@ def test_where_nothing_is_weak_dealing_with_the_weak_is_the_same():
     assert why(WORN, "plug-bad-and-weak") is None
 
 
+def test_a_retube_beyond_the_years_looked_ahead_is_none():
+    far = a_situation(a_pass(bad=(1,)), years_to_outage=25.0)
+    assert why(far, "plug-then-retube") == (
+        "Ruled out: its retube falls in year 25, beyond the 15 looked ahead, so it would be the "
+        "same as without it."
+    )
+    assert why(a_situation(a_pass(bad=(1,)), years_to_outage=14.0), "plug-then-retube") is None
+
+
 def test_the_weightiest_reason_comes_first_and_two_are_told_at_most():
     said = why(
         WORN,
@@ -295,10 +365,11 @@ def test_running_on_and_re_rolling_are_allowed_just_where_they_deal_with_everyth
     bad = any(each.bad for each in situation.passes)
     joints = any(each.joint_ends for each in situation.passes)
     keys = {each.key for each in plans_of(situation)}
-    assert (why(situation, "run-on") is None) is not (bad or joints)
+    shut = any(each.holes <= each.plugged | each.behind_bad_plug for each in situation.passes)
+    assert (why(situation, "run-on") is None) is not (bad or joints or shut)
     assert ("re-roll" in keys) is joints
     if joints:
-        assert (why(situation, "re-roll") is None) is not bad
+        assert (why(situation, "re-roll") is None) is not (bad or shut)
 
 
 @given(situations())
@@ -344,10 +415,10 @@ def test_only_a_stay_question_alone_waits_for_an_engineer():
 
     asked = judged(WORN, "plug-bad", limits=[circle])
     assert asked is not None
-    assert asked.waits_for_engineer
+    assert asked.waits_for == {Waits.STAY}
     leaks_too = judged(WORN, "run-on", limits=[circle])
     assert leaks_too is not None
-    assert not leaks_too.waits_for_engineer
+    assert not leaks_too.waits_for
     too_little = judged(WORN, "plug-bad", limits=[circle], limit_kw=900.0)
     assert too_little is not None
-    assert not too_little.waits_for_engineer
+    assert not too_little.waits_for

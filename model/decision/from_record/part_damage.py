@@ -1,0 +1,45 @@
+"""Damage of what is not a tube that was graded act: no work on tubes mends it.
+
+Not here: sheets whose damage calls for a new sheet (``sheet_renewal``), which option leaves it
+(``gates``).
+"""
+
+from collections.abc import Mapping
+from typing import Any, Final
+
+from model.condition.boiler_facts import BoilerFacts
+from model.condition.states import FoldedInspection
+from model.decision.situation import PartDamage
+from model.record.words import Grade, PartWhat
+
+IN_THE_SHEET: Final = frozenset((PartWhat.LIGAMENT, PartWhat.SHEET_AREA))
+"""What goes with a tube sheet when that is renewed."""
+
+_NAMES: Final[Mapping[PartWhat, str]] = {
+    PartWhat.LIGAMENT: "a ligament",
+    PartWhat.SHEET_AREA: "an area of plate",
+    PartWhat.STAY: "a stay",
+    PartWhat.FURNACE: "the furnace",
+    PartWhat.CHAMBER: "the turnaround chamber",
+    PartWhat.REFRACTORY: "the refractory",
+    PartWhat.WATER_SIDE: "the water side",
+    PartWhat.HANDHOLE: "a handhole",
+    PartWhat.OTHER: "another part",
+}
+
+
+def grave_damage(inspection: FoldedInspection, facts: BoilerFacts) -> tuple[PartDamage, ...]:
+    """Every part that this inspection graded act, in the order of the record's ids."""
+    records = [record for record in inspection.others if record.kind == "part"]
+    return tuple(
+        _damage(record.body, facts)
+        for record in sorted(records, key=lambda record: record.id)
+        if record.body["grade"] == Grade.ACT
+    )
+
+
+def _damage(body: Mapping[str, Any], facts: BoilerFacts) -> PartDamage:
+    part, key = PartWhat(body["part"]), body["where"].get("sheet") or None
+    sheet = None if key is None else facts.sheet(key)
+    place = "" if key is None else f" of the {key if sheet is None else sheet.name}"
+    return PartDamage(words=f"{_NAMES[part]}{place}", sheet=key if part in IN_THE_SHEET else None)
