@@ -37,6 +37,7 @@ STEEPEST_SHAPE: Final = 5.0
 """Ours: tubes that wear out are said to have shapes of 2 to 4; a steeper fit of few losses would
 foretell a flood."""
 
+_BY_PLUGS: Final = "before the record began plugs tell of them, and tubes replaced singly do not"
 _CONSTANT: Final = "so the rate is taken as constant and new tubes get no credit"
 
 
@@ -52,7 +53,8 @@ def leak_risks(
     """The risk of each pass.
 
     Where the growth is fitted, its losses, shape and time. Else a constant rate: over the age of
-    the tubes or the years since the record of the pass began, whichever is shorter. Joint leaks
+    the tubes, or over the record of the pass where the age is not known, where it begins soon
+    after, or where it holds losses and begins late in the life of the tubes. Joint leaks
     leave no trace once they are dealt with, so their time runs from one interval between planned
     outages before the first inspection (ours). Joints that are known by their re-rolling between
     inspections alone are among them.
@@ -154,30 +156,68 @@ def _at_constant_rate(
     *,
     is_new: bool,
 ) -> _Losses:
-    holes = {each.hole for each in tubes}
-    recorded = recorded_losses(leaks.pass_, holes, boiler, inspection)
+    """Over the record alone where it tells of lately; else over the age of the tubes, of which a
+    sheet without plugs is evidence too."""
+    recorded = recorded_losses(leaks.pass_, {each.hole for each in tubes}, boiler, inspection)
     stand_since = None if leaks.since is None else last_day(leaks.since)
-    since, years = recorded.began, recorded.years
-    if leaks.since is not None and stand_since is not None:
-        age_years = years_between(stand_since, last_day(leaks.until))
-        if not since or age_years <= years:
-            since, years = leaks.since, age_years
-    if stand_since is None or unrecorded_years(stand_since, recorded):
-        count, undated = recorded.lost, recorded.undated_plugs
+    if stand_since is None or _tells_of_lately(recorded, stand_since):
+        time = _Time(
+            count=recorded.lost,
+            undated_plugs=recorded.undated_plugs,
+            since=recorded.began,
+            years=recorded.years,
+        )
     else:
-        count, undated = leaks.lost, 0
-    years = max(SHORTEST_WINDOW_YEARS, years)
-    words = f"{_tubes(count)} lost in {years:.1f} years"
-    if since:
-        words += f" since {since}"
-    words += _of_losses(count, stops)
-    if undated:
-        plugs = "plug" if undated == 1 else "plugs"
-        words += f" ({undated} {plugs} of unknown date not counted)"
-    if not count:
+        time = _time_of_tubes(leaks, stand_since, recorded)
+    years = max(SHORTEST_WINDOW_YEARS, time.years)
+    words = f"{_tubes(time.count)} lost in {years:.1f} years"
+    if time.since:
+        words += f" since {time.since}"
+    words += _of_losses(time.count, stops)
+    if time.undated_plugs:
+        plugs = "plug" if time.undated_plugs == 1 else "plugs"
+        words += f" ({time.undated_plugs} {plugs} of unknown date not counted)"
+    if not time.count:
         words += ", counted as half a tube"
-    why = _why_constant(stand_since, count, recorded, is_new=is_new)
-    return _Losses(count=count, years=years, shape=None, words=f"{words}; {why}, {_CONSTANT}")
+    if time.is_by_plugs:
+        words += f" ({_BY_PLUGS})"
+    why = _why_constant(stand_since, time.count, recorded, is_new=is_new)
+    return _Losses(count=time.count, years=years, shape=None, words=f"{words}; {why}, {_CONSTANT}")
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class _Time:
+    """The time over which losses are counted, and how many there are."""
+
+    count: int
+    undated_plugs: int
+    """Not among the count."""
+    since: str
+    years: float
+    is_by_plugs: bool = False
+    """Whether of its first years plugs tell alone."""
+
+
+def _tells_of_lately(recorded: RecordedLosses, stand_since: date) -> bool:
+    """Whether a record that begins late in the life of the tubes says more of the next years than
+    their whole life: it holds losses, and more than one look."""
+    is_late = unrecorded_years(stand_since, recorded) > 0.0
+    return is_late and recorded.lost > 0 and recorded.years >= SHORTEST_WINDOW_YEARS
+
+
+def _time_of_tubes(leaks: PassLeaks, stand_since: date, recorded: RecordedLosses) -> _Time:
+    """Since the tubes stand, plugs of unknown date among the losses; where the record begins only
+    little later, since then."""
+    age_years = years_between(stand_since, last_day(leaks.until))
+    is_late = unrecorded_years(stand_since, recorded) > 0.0
+    is_whole = is_late or not recorded.began or age_years <= recorded.years
+    return _Time(
+        count=leaks.lost,
+        undated_plugs=0,
+        since=leaks.since or "" if is_whole else recorded.began,
+        years=age_years if is_whole else recorded.years,
+        is_by_plugs=is_late,
+    )
 
 
 def _why_constant(

@@ -115,6 +115,35 @@ def test_a_record_that_begins_late_in_the_life_of_the_tubes_tells_its_own_years_
     )
 
 
+@pytest.mark.parametrize(
+    ("plugs", "leaking", "lost"), [(0, 0, 0), (3, 0, 3), (3, 2, 5)], ids=["no", "plugs", "leaks"]
+)
+def test_a_first_look_at_old_tubes_counts_what_their_whole_life_left(plugs, leaking, lost):
+    boiler = SmallBoiler({2: 20})
+    describe(boiler, tubes={"installed": "2012-04-10"})
+    for number in range(1, plugs + 1):
+        boiler.see(f"2.{number}", "plugged", at=SPRING)
+    for number in range(plugs + 1, plugs + leaking + 1):
+        boiler.see(f"2.{number}", "leaking", at=SPRING, **BORE)
+    boiler.see_rest(at=SPRING)
+    found = risk(boiler, at=SPRING)
+    assert (found.losses, found.is_growth_known) == (lost, False)
+    assert found.window_years == pytest.approx(4383 / 365.25)
+    assert "lost in 12.0 years since 2012-04-10" in found.basis
+    assert "plugs tell of them, and tubes replaced singly do not" in found.basis
+
+
+def test_a_late_record_without_a_loss_does_not_hide_the_years_before_it(boiler):
+    describe(boiler, tubes={"installed": "2001-10-10"})
+    boiler.journal.event("cleaned", "2020-10-10")
+    boiler.see("2.1", "plugged", at=SPRING)
+    found = risk(boiler)
+    assert (found.losses, found.window_years) == (1, pytest.approx(8401 / 365.25))
+    # Half a tube in four years would be more than one in twenty-three.
+    boiler.see("2.2", "split")
+    assert (risk(boiler).losses, risk(boiler).window_years) == (1, pytest.approx(1461 / 365.25))
+
+
 def test_a_record_that_begins_soon_after_the_tubes_counts_its_years_and_every_loss(boiler):
     describe(boiler, tubes={"installed": "2014-10-10"})
     boiler.journal.event("cleaned", "2016-10-09")
