@@ -28,7 +28,8 @@ from fieldapp.report.sections.owner_option import (
     option_heading,
 )
 from fieldapp.report.sections.owner_unknown import helps_most_words, not_known
-from model.decision.advice import Advice
+from model.decision.advice import Advice, OptionResult
+from model.decision.by_condition import FIND_OUT
 from model.decision.limits import LimitResult
 
 WIDTH = 100
@@ -93,7 +94,7 @@ def _options(advice: Advice) -> list[str]:
             " to ".join(_sums(scale, money.p10, money.p90)),
             f"{sum(money.leaks):.1f}",
             f"{sum(money.forced_outages):.1f}",
-            "" if each.ruled_out is None else "ruled out",
+            _standing(each),
         )
         for each, money in priced
     ]
@@ -103,6 +104,13 @@ def _options(advice: Advice) -> list[str]:
         f"{advice.horizon_years} years",
         *in_columns(rows),
     ]
+
+
+def _standing(each: OptionResult) -> str:
+    """Whether an option competes with the others."""
+    if each.ruled_out is not None:
+        return "ruled out"
+    return "a step" if each.plan.key == FIND_OUT else ""
 
 
 def _sums(scale: MoneyScale, *values: float) -> tuple[str, ...]:

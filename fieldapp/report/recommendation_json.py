@@ -50,6 +50,7 @@ def _option(each: OptionResult) -> dict[str, Any]:
         "words": each.plan.words,
         "ruled_out": each.ruled_out,
         "waits_for_engineer": each.waits_for_engineer,
+        "waits_for": sorted(each.waits_for),
         **_money(each),
         "hours": None if is_not_counted(each) else each.hours,
         "days": None if is_not_counted(each) else each.days,
