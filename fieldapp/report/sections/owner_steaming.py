@@ -9,7 +9,7 @@ from fieldapp.report.pieces import Blanks, Paragraph, Section
 from fieldapp.report.wording import say_count
 from model.decision.advice import Advice
 from model.decision.by_condition import bad_and_open
-from model.record.words import State
+from model.record.words import Grade, State
 
 
 def build_owner_steaming(numbers: ConditionNumbers, advice: Advice) -> Section:
@@ -55,6 +55,9 @@ def stands_against(numbers: ConditionNumbers) -> tuple[str, ...]:
         points.append(
             f"{say_count(numbers.totals.joint_leaks_only, 'tube')} leaking at the joint only"
         )
+    damaged = sum(record.body["grade"] == Grade.ACT for record in numbers.records("part"))
+    if damaged:
+        points.append(f"{say_count(damaged, 'damaged part')} graded act")
     one_end = [each for each in numbers.tubes if each.plugged_one_end == "yes"]
     if one_end:
         points.append(f"{say_count(len(one_end), 'tube')} plugged at one end with the other open")
