@@ -27,7 +27,7 @@ from fieldapp.drawing.value_axis import (
 )
 
 _LEFT_MM, _RIGHT_MM, _TOP_MM, _FOOT_MM = 5.0, 5.0, 3.0, 11.0
-_ROW_MM = 12.5
+_ROW_MM = 11.2
 _BAR_MM = 4.0
 _RANGE_SHARE = 0.42
 """Of the width, for the numbers at the right of a line."""

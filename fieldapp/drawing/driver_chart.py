@@ -27,7 +27,7 @@ from fieldapp.drawing.value_axis import (
 )
 
 _LEFT_MM, _RIGHT_MM, _TOP_MM, _FOOT_MM = 5.0, 5.0, 8.5, 11.0
-_ROW_MM = 11.0
+_ROW_MM = 9.8
 _BAR_MM = 3.6
 _END_MM = 1.1
 

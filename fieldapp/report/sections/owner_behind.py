@@ -37,8 +37,8 @@ def build_owner_behind(numbers: ConditionNumbers, advice: Advice) -> Section:
     if not advice.is_by_money:
         by = Paragraph(heading="Not by money", words=f"By {advice.by}", tone=Tone.WATCH)
         pieces.append(by)
-    pieces += _costs(advice)
     pieces += _ruled_out(advice)
+    pieces += _costs(advice)
     if advice.is_by_money and advice.option is not None:
         pieces += [*_matters(advice), *_changes(advice), *_measurements(advice)]
     if unknown := not_known(numbers, advice):

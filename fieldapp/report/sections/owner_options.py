@@ -30,6 +30,7 @@ from fieldapp.report.pieces import (
     words,
 )
 from model.decision.advice import Advice, GasAfter, OptionMoney, OptionResult
+from model.decision.by_condition import FIND_OUT
 from model.decision.limits import LimitResult, LimitStatus
 from model.decision.money_words import rounded
 from model.decision.options.option_names import option_name
@@ -90,7 +91,7 @@ def _work(each: OptionResult) -> tuple[str, str]:
 
 def _may(each: OptionResult) -> Cell:
     if each.ruled_out is None:
-        return Cell(words="yes")
+        return Cell(words="a step before" if each.plan.key == FIND_OUT else "yes")
     return Cell(words="no", tone=Tone.WATCH)
 
 

@@ -159,14 +159,14 @@ def _uncertain(priced: Priced) -> Iterator[_Uncertain]:
         )
         yield _Uncertain(
             name=f"lost tubes of pass {number} that stop the boiler",
-            unit="share",
-            drawn=draws.stopping_share[place],
+            unit="%",
+            drawn=100.0 * draws.stopping_share[place],
             measure=log,
         )
         yield _Uncertain(
             name=f"leaking joints of pass {number} that stop the boiler",
-            unit="share",
-            drawn=draws.joint_stopping_share[place],
+            unit="%",
+            drawn=100.0 * draws.joint_stopping_share[place],
             measure=f"which leaking joints of pass {number} stopped the boiler (log every one)",
         )
         yield _Uncertain(
@@ -183,8 +183,8 @@ def _uncertain(priced: Priced) -> Iterator[_Uncertain]:
         )
         yield _Uncertain(
             name=f"leaks of pass {number} that fall on weak tubes",
-            unit="share",
-            drawn=draws.weak_share[place],
+            unit="%",
+            drawn=100.0 * draws.weak_share[place],
             measure=f"whether the tubes of pass {number} that leak were weak before: measure walls "
             "of those that leak and of their neighbours",
         )
