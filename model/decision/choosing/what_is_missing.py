@@ -31,7 +31,7 @@ def what_is_missing(
         *_prices(situation),
         *_firing(situation, fit),
         *_outages(situation, facts),
-        *_sheets(facts, options, limits),
+        *_sheets(situation, facts, options, limits),
         *_short_records(situation),
     )
 
@@ -77,7 +77,10 @@ def _outages(situation: Situation, facts: BoilerFacts) -> Iterator[str]:
 
 
 def _sheets(
-    facts: BoilerFacts, options: Sequence[OptionResult], limits: Sequence[LimitResult]
+    situation: Situation,
+    facts: BoilerFacts,
+    options: Sequence[OptionResult],
+    limits: Sequence[LimitResult],
 ) -> Iterator[str]:
     """What the sheets lack for the places that options leave; of today's the condition tells."""
     after = [each for option in options for each in option.limits]
@@ -86,7 +89,8 @@ def _sheets(
             "plate thickness, stress or MAWP, without which the open places that options leave "
             "cannot be judged"
         )
-    if facts.shell_diameter_mm is None and any(each.plan.plug for each in options):
+    plugs = [each.plugged for each in situation.passes] + [each.plan.plug for each in options]
+    if facts.shell_diameter_mm is None and any(plugs):
         yield (
             "the shell's diameter ([shell] diameter_mm), without which plugs at the edge of the "
             "tubes are not judged"
