@@ -81,22 +81,28 @@ class TrialRules:
     last_retube_year: int
     """After it a pass beyond its level is plugged on; what a plan says is done all the same."""
     gas: GasLookup
+    held_by_fan: Integers
+    """Places of the options whose output the fan limits: a new boiler has a fan of its own."""
 
 
 def trial_rules(
     plans: Sequence[Plan], situation: Situation, effects: GasEffects | None, *, years: int
 ) -> TrialRules:
     """The rules of a run over so many years."""
+    import numpy as np
+
     outages = planned_outage_years(
         years_to_outage=situation.years_to_outage,
         interval_years=situation.interval_years,
         years=years,
     )
+    held_by_fan = [place for place, plan in enumerate(plans) if not plan.is_new_boiler]
     return TrialRules(
         starts=_starts(plans, situation),
         outages={at: _due(situation.passes, since, at) for since, at in pairwise((0, *outages))},
         last_retube_year=years - YEARS_WITHOUT_RETUBE,
         gas=gas_lookup(situation, effects),
+        held_by_fan=np.array(held_by_fan, dtype=np.intp),
     )
 
 

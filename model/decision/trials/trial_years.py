@@ -182,20 +182,17 @@ class TrialYears:
         gas = self._rules.gas
         if not gas.can_be_short:
             return
-        options = self._options_near(gas.beyond_standby_kw)
+        options = self._options_near(gas.beyond_standby_kw, self._rules.held_by_fan)
         if options.size:
             short_kw = np.maximum(gas.beyond_standby_kw - self._output_limit_kw(options), 0.0)
             mwh = short_kw * gas.mwh_per_kw
             self.short_sums[self._year - 1, options] += mwh.sum(axis=1)
             self.short_discounted[options] += mwh * self._growth**-self._year
 
-    def _options_near(self, wanted_kw: float) -> Integers:
-        """Options that in some trial may not reach the wanted output."""
-        import numpy as np
-
+    def _options_near(self, wanted_kw: float, options: Integers) -> Integers:
+        """Of these options, those that in some trial may not reach the wanted output."""
         gas = self._rules.gas
-        options = np.arange(self.starts.start_of.shape[0])
-        if not gas.is_draft_rising:
+        if not options.size or not gas.is_draft_rising:
             return options
         # With the most plugs of any trial it is reached: nobody need look at each.
         most = self._draft_pa(options, self._plugged.max(axis=1, keepdims=True))
@@ -254,7 +251,7 @@ class TrialYears:
         needed_kw = self._rules.gas.needed_kw
         if needed_kw is None or not self._rules.gas.limits_output:
             return
-        options = self._options_near(needed_kw)
+        options = self._options_near(needed_kw, self._rules.held_by_fan)
         if not options.size:
             return
         below, trials = (self._output_limit_kw(options) < needed_kw).nonzero()

@@ -56,14 +56,14 @@ def live(plan, situation, effects, draws, trial, years):
         middle = []
         for place, tubes in enumerate(passes):
             middle.append(_leaks(tubes, place, draws, trial, year, outcome))
-        _gas(passes, middle, situation, effects, year, outcome)
+        _gas(plan, passes, middle, situation, effects, year, outcome)
         last = max((each for each in outages if each < year), default=0)
         for tubes in passes:
             if year in outages:
                 _planned(tubes, plan, situation, last, year, outcome, is_late=year > years - 2)
             elif plan.retube_in_year.get(tubes.each.pass_) == year and not tubes.retubed_in:
                 _retube(tubes, year, outcome)
-        if year in outages and year <= years - 2:
+        if year in outages and year <= years - 2 and not plan.is_new_boiler:
             _for_output(passes, situation, effects, year, outcome)
     return outcome
 
@@ -180,7 +180,7 @@ def _limit_kw(passes, plugged, effects):
     return effects.output_limit_kw(pascal)
 
 
-def _gas(passes, middle, situation, effects, year, outcome):
+def _gas(plan, passes, middle, situation, effects, year, outcome):
     if effects is None:
         return
     for tubes, plugged in zip(passes, middle, strict=True):
@@ -191,7 +191,8 @@ def _gas(passes, middle, situation, effects, year, outcome):
             outcome.add("fuel_gj", year, effects.yearly_fuel_gj * rise / 100.0)
     limit = _limit_kw(passes, middle, effects)
     asked = (situation.needed_output_kw, situation.hours_per_year, situation.load_percent)
-    if limit is not None and None not in asked:
+    # The fan is that of the boiler that is there.
+    if limit is not None and None not in asked and not plan.is_new_boiler:
         needed, hours, load = asked
         short = max(0.0, needed - (situation.standby_kw or 0.0) - limit)
         outcome.add("shortfall_mwh", year, short / 1000.0 * hours * load / 100.0)

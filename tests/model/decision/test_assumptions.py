@@ -31,6 +31,12 @@ def test_where_there_is_no_record_it_says_so_and_what_is_taken():
     assert "with none, half of them are taken to stop the boiler" in said
 
 
+def test_what_is_taken_of_a_new_boiler_is_said():
+    said = " ".join(assumptions_of(a_situation()))
+    assert "A new boiler loses tubes and takes fuel as this one would" in said
+    assert "its own fan is taken to reach the output needed" in said
+
+
 def test_no_sentence_charges_every_lost_tube_with_a_forced_outage():
     said = " ".join(assumptions_of(a_situation()))
     assert "between outages stops the boiler and costs a forced outage of its own" in said

@@ -249,6 +249,30 @@ def test_of_several_passes_the_worst_is_retubed_where_output_is_missing():
     assert 0.0 < second < first
 
 
+def test_a_new_boiler_is_neither_short_of_output_by_the_old_fan_nor_retubed_for_it():
+    """Tubes renewed in the old boiler leak as often, and its fan does not reach what is needed."""
+    situation = a_situation(
+        a_pass(2, 50, risk=a_risk(losses=20)),
+        needed_output_kw=5390.0,
+        hours_per_year=1000.0,
+        load_percent=50.0,
+    )
+    draws = draw(situation, years=8, trials=50, seed=1)
+    plans = (
+        a_plan("new-boiler", is_new_boiler=True),
+        a_plan("retube-all", retube=frozenset({2})),
+    )
+    effects = some_effects(2, fan_pa=870.0)
+    counts = run_trials(plans, situation, effects, draws, years=8, discount_percent=0.0)
+    short, retubes = counts.mean_of("shortfall_mwh"), counts.mean_of("retube-2")
+    assert short[0].sum() == retubes[0].sum() == 0.0
+    assert min(short[1].sum(), retubes[1].sum()) > 0.0
+    # Until the first retube the tubes of both leak alike and plugs take the same fuel.
+    for kind in ("leak", "fuel_gj"):
+        first = counts.mean_of(kind)[:, 0]
+        assert first[0] == first[1] > 0.0
+
+
 def test_without_a_gas_side_there_is_neither_fuel_nor_missing_output():
     situation = a_situation(a_pass(plugged=5), needed_output_kw=9e9, hours_per_year=1.0)
     draws = draw(situation, years=3, trials=5, seed=1)
