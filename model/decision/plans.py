@@ -29,6 +29,8 @@ class Plan:
     retube_in_year: Mapping[int, int] = field(default_factory=dict)
     """Passes retubed in a later planned outage, with the year (1, 2 ...) in which it falls."""
     is_new_boiler: bool = False
+    runs_below_need: bool = False
+    """Less output than needed is meant: no pass is retubed for it, and what is missing costs."""
     rental_weeks: float = 0.0
     """A rented boiler bridges so many weeks; the outage costs nothing meanwhile."""
     waits_days: float = 0.0

@@ -73,6 +73,17 @@ class GasLookup:
         )
 
     @property
+    def is_need_met_without_plugs(self) -> bool:
+        """Whether the fan reaches the output needed with every tube open; where it does not, new
+        tubes cannot help."""
+        import numpy as np
+
+        if self.needed_kw is None:
+            return True
+        open_pa = sum(table.at(np.zeros(1)) for table in self.draft if table is not None)
+        return bool(self.output_limit_kw(np.zeros(1) + open_pa)[0] >= self.needed_kw)
+
+    @property
     def beyond_standby_kw(self) -> float:
         return (self.needed_kw or 0.0) - self.standby_kw
 

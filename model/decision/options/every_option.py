@@ -86,7 +86,7 @@ def _plans(situation: Situation, closing: Holes) -> Iterator[Plan]:
         yield renewed_sheets(situation)
     yield made_plan(
         situation,
-        Plan(key=REDUCED_OUTPUT, words="", plug=bad),
+        Plan(key=REDUCED_OUTPUT, words="", plug=bad, runs_below_need=True),
         then="then run below the output needed",
     )
     yield _new_boiler(situation)

@@ -83,6 +83,9 @@ class TrialRules:
     gas: GasLookup
     held_by_fan: Integers
     """Places of the options whose output the fan limits: a new boiler has a fan of its own."""
+    retubed_for_output: Integers
+    """Of these, the options of which a pass is retubed where the output needed is not reached: none
+    where it would not be reached with every tube open, and not one that runs below it by plan."""
 
 
 def trial_rules(
@@ -96,13 +99,17 @@ def trial_rules(
         interval_years=situation.interval_years,
         years=years,
     )
-    held_by_fan = [place for place, plan in enumerate(plans) if not plan.is_new_boiler]
+    gas = gas_lookup(situation, effects)
+    is_old = np.array([not plan.is_new_boiler for plan in plans])
+    aims_at_need = np.array([not plan.runs_below_need for plan in plans])
+    can_help = gas.limits_output and gas.is_need_met_without_plugs
     return TrialRules(
         starts=_starts(plans, situation),
         outages={at: _due(situation.passes, since, at) for since, at in pairwise((0, *outages))},
         last_retube_year=years - YEARS_WITHOUT_RETUBE,
-        gas=gas_lookup(situation, effects),
-        held_by_fan=np.array(held_by_fan, dtype=np.intp),
+        gas=gas,
+        held_by_fan=np.flatnonzero(is_old),
+        retubed_for_output=np.flatnonzero(is_old & aims_at_need & can_help),
     )
 
 

@@ -244,14 +244,14 @@ class TrialYears:
         self._count(Happening.TUBE_AT_WALL, slice(None), both)
 
     def _retube_for_output(self) -> None:
-        """Where an option does not reach the output needed, its pass with the largest share
-        plugged; from then on its passes are no longer those of other options."""
+        """Where an option does not reach the output needed and is to, its pass with the largest
+        share plugged; from then on its passes are no longer those of other options."""
         import numpy as np
 
         needed_kw = self._rules.gas.needed_kw
-        if needed_kw is None or not self._rules.gas.limits_output:
+        if needed_kw is None or not self._rules.retubed_for_output.size:
             return
-        options = self._options_near(needed_kw, self._rules.held_by_fan)
+        options = self._options_near(needed_kw, self._rules.retubed_for_output)
         if not options.size:
             return
         below, trials = (self._output_limit_kw(options) < needed_kw).nonzero()

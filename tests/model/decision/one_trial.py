@@ -63,7 +63,8 @@ def live(plan, situation, effects, draws, trial, years):
                 _planned(tubes, plan, situation, last, year, outcome, is_late=year > years - 2)
             elif plan.retube_in_year.get(tubes.each.pass_) == year and not tubes.retubed_in:
                 _retube(tubes, year, outcome)
-        if year in outages and year <= years - 2 and not plan.is_new_boiler:
+        runs_on_old_fan = not (plan.is_new_boiler or plan.runs_below_need)
+        if year in outages and year <= years - 2 and runs_on_old_fan:
             _for_output(passes, situation, effects, year, outcome)
     return outcome
 
@@ -239,6 +240,8 @@ def _for_output(passes, situation, effects, year, outcome):
     if effects is None or effects.fan is None or situation.needed_output_kw is None:
         return
     if _limit_kw(passes, [each.plugged for each in passes], effects) >= situation.needed_output_kw:
+        return
+    if _limit_kw(passes, [0.0] * len(passes), effects) < situation.needed_output_kw:
         return
     worst = max(passes, key=lambda tubes: tubes.plugged / len(tubes.each.holes))
     if worst.plugged > 0.0:

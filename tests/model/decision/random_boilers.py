@@ -145,6 +145,7 @@ def some_plans(draw, situation):
         a_plan("replace-bad-and-weak", replace=bad | weak),
         a_plan(f"retube-pass-{first}", plug=bad, retube=frozenset({first})),
         a_plan("new-boiler", is_new_boiler=True),
+        a_plan("reduced-output", plug=bad, runs_below_need=True),
     )
     kept = draw(st.sets(st.integers(0, len(plans) - 1), min_size=1, max_size=4))
     return tuple(plans[place] for place in sorted(kept))

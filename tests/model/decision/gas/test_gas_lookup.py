@@ -71,6 +71,17 @@ def test_a_shortfall_is_told_only_where_all_it_needs_is_stated(changes, can_be_s
         assert lookup.mwh_per_kw == pytest.approx(4.0)
 
 
+@pytest.mark.parametrize(
+    ("needed_kw", "is_met"),
+    [(4000.0, True), (5249.0, True), (5251.0, False), (None, True)],
+)
+def test_whether_the_need_is_met_without_plugs_goes_by_all_passes_open(needed_kw, is_met):
+    situation = a_situation(a_pass(2, plugged=30), a_pass(3), needed_output_kw=needed_kw)
+    # 5000 kW x 0.98 x sqrt(1033 / (500 + 2 x 200)) = 5,249.6 kW
+    lookup = gas_lookup(situation, some_effects(2, 3, fan_pa=1053.0))
+    assert lookup.is_need_met_without_plugs == is_met
+
+
 def test_a_table_knows_whether_it_rises():
     assert Table(percent=(0.0, 1.0, 2.0), values=(1.0, 1.0, 2.0)).is_rising
     assert not Table(percent=(0.0, 1.0, 2.0), values=(1.0, 2.0, 1.9)).is_rising

@@ -230,6 +230,12 @@ def test_options_stand_once_each_and_in_order(situation):
 
 
 @given(situations())
+def test_only_the_option_of_less_output_runs_below_the_need(situation):
+    below = [plan.key for plan in plans_of(situation) if plan.runs_below_need]
+    assert below == ["reduced-output"]
+
+
+@given(situations())
 def test_no_tube_is_dealt_with_twice(situation):
     for plan in plans_of(situation):
         renewed = frozenset().union(*(e.holes for e in situation.passes if e.pass_ in plan.retube))

@@ -249,6 +249,46 @@ def test_of_several_passes_the_worst_is_retubed_where_output_is_missing():
     assert 0.0 < second < first
 
 
+@pytest.mark.parametrize(
+    ("needed_kw", "retubes"),
+    # With every tube open it reaches 5000 x 0.98 x sqrt(1000 / 900) = 5,165 kW.
+    [(5100.0, [1.0, 0.0, 0.0, 0.0]), (5164.9, [1.0, 0.0, 0.0, 0.0]), (5165.1, [0.0] * 4)],
+)
+def test_a_pass_is_retubed_for_output_only_where_new_tubes_would_reach_it(needed_kw, retubes):
+    situation = a_situation(
+        a_pass(2, 50, plugged=10),
+        a_pass(3, 50),
+        needed_output_kw=needed_kw,
+        hours_per_year=1000.0,
+        load_percent=50.0,
+    )
+    draws = draw(situation, years=4, trials=2, seed=1, leak_factor=0.0)
+    effects = some_effects(2, 3, fan_pa=1020.0)
+    counts = run_trials((a_plan(),), situation, effects, draws, years=4, discount_percent=0.0)
+    assert counts.mean_of("retube-2")[0].tolist() == retubes
+    short = counts.mean_of("shortfall_mwh")[0]
+    assert short[0] > 0.0
+    assert (short[1] < short[0]) == (retubes[0] == 1.0)
+
+
+def test_an_option_that_runs_below_the_need_by_plan_is_not_retubed_for_it_and_pays():
+    situation = a_situation(
+        a_pass(2, 50, plugged=10),
+        needed_output_kw=5100.0,
+        hours_per_year=1000.0,
+        load_percent=50.0,
+    )
+    draws = draw(situation, years=4, trials=2, seed=1, leak_factor=0.0)
+    plans = (a_plan(), a_plan("reduced-output", runs_below_need=True))
+    effects = some_effects(2, fan_pa=800.0)
+    counts = run_trials(plans, situation, effects, draws, years=4, discount_percent=0.0)
+    assert counts.mean_of("retube-2").tolist() == [[1.0, 0.0, 0.0, 0.0], [0.0] * 4]
+    short = counts.mean_of("shortfall_mwh")
+    assert short[0].tolist() == [short[1, 0], 0.0, 0.0, 0.0]
+    assert short[1].tolist() == [short[0, 0]] * 4
+    assert short[0, 0] > 0.0
+
+
 def test_a_new_boiler_is_neither_short_of_output_by_the_old_fan_nor_retubed_for_it():
     """Tubes renewed in the old boiler leak as often, and its fan does not reach what is needed."""
     situation = a_situation(
@@ -258,6 +298,7 @@ def test_a_new_boiler_is_neither_short_of_output_by_the_old_fan_nor_retubed_for_
         load_percent=50.0,
     )
     draws = draw(situation, years=8, trials=50, seed=1)
+    # Without any plug it reaches 5,399 kW.
     plans = (
         a_plan("new-boiler", is_new_boiler=True),
         a_plan("retube-all", retube=frozenset({2})),
