@@ -28,7 +28,8 @@ _OTHERS: Final = (
     "and get no credit where it is not. New joints leak as often as old ones.",
     "A pass beyond its limit out of service is retubed at the next planned outage; where the "
     "output needed is not reached, the pass with most plugs, if the fan would reach it with every "
-    "tube open.",
+    "tube open. Passes retubed at one outage share its set-up, opening and closing, pressure test, "
+    "inspector, cleaning and freight.",
     "A new boiler loses tubes and takes fuel as this one would with every tube renewed; its own "
     "fan is taken to reach the output needed.",
     "What is left of tubes or boiler at the end of the horizon has no value in these figures.",

@@ -17,6 +17,7 @@ from model.decision.trials.trial_runs import (
     LEAK,
     PLANNED_PLUG,
     PLANNED_RE_ROLL,
+    RETUBE_OUTAGE,
     SHORTFALL,
     retube_kind,
 )
@@ -149,9 +150,10 @@ def bill_of_outage(plan: Plan, situation: Situation, *, visits: int = 1) -> Bill
 
 def event_bills(situation: Situation) -> Mapping[str, Bill]:
     """What each kind of later event takes, once. Kinds: ``leak``, ``joint-leak``,
-    ``planned-plug``, ``planned-re-roll``, ``retube-N`` of each pass, ``fuel_gj`` and
-    ``shortfall_mwh``. A planned plug or re-roll takes its own hours alone: the boiler is down
-    anyway.
+    ``planned-plug``, ``planned-re-roll``, ``fuel_gj``, ``shortfall_mwh``, ``retube-outage`` and
+    ``retube-N`` of each pass. A planned plug or re-roll takes its own hours alone: the boiler is
+    down anyway. A pass that is retubed takes its own work, days and tubes; the outage in which it
+    comes, whether alone or with other passes, takes what they share.
     """
     plugged, re_rolled = Work(plugs=PLUGS_PER_TUBE), Work(re_rolls=1)
     hours, _ = labour_and_days(plugged, situation, set_ups=0)
@@ -163,6 +165,7 @@ def event_bills(situation: Situation) -> Mapping[str, Bill]:
         PLANNED_RE_ROLL: {"labour_per_hour": re_roll_hours},
         FUEL: {"fuel_per_gj": 1.0},
         SHORTFALL: {"capacity_per_mwh": 1.0},
+        RETUBE_OUTAGE: _retube_outage(situation),
     }
     for each in situation.passes:
         bills[retube_kind(each.pass_)] = _planned_retube(each, situation)
@@ -189,15 +192,20 @@ def _forced_outage(work: Work, situation: Situation) -> Bill:
     return bill
 
 
-def _planned_retube(each: PassSituation, situation: Situation) -> Bill:
-    """A pass retubed at a planned outage: the tubes lie ready, so nothing waits."""
-    work = Work(new_tubes={each.pass_: each.tubes}, is_tube_order=True)
-    hours, days = labour_and_days(work, situation)
-    bill = _work_bill(work, hours)
+def _retube_outage(situation: Situation) -> Bill:
+    """What all passes retubed at one planned outage share: their tubes come as one order."""
+    bill = _work_bill(Work(is_tube_order=True), situation.prices.value("set_up_hours"))
     bill["inspector"] = 1.0
     bill["cleaning"] = 1.0
-    bill["outage_per_day"] = days
     return bill
+
+
+def _planned_retube(each: PassSituation, situation: Situation) -> Bill:
+    """A pass retubed at a planned outage, without what is shared: the tubes lie ready, so nothing
+    waits."""
+    work = Work(new_tubes={each.pass_: each.tubes})
+    hours, days = labour_and_days(work, situation, set_ups=0)
+    return {"labour_per_hour": hours, "tube_each": float(each.tubes), "outage_per_day": days}
 
 
 def _work_bill(work: Work, hours: float) -> dict[str, float]:

@@ -38,6 +38,8 @@ PLANNED_RE_ROLL: Final = "planned-re-roll"
 FUEL: Final = "fuel_gj"
 SHORTFALL: Final = "shortfall_mwh"
 _RETUBE: Final = "retube-"
+RETUBE_OUTAGE: Final = f"{_RETUBE}outage"
+"""An outage after this one in which a pass or several are retubed: what they share is paid once."""
 OF_PASSES: Final = (LEAK, JOINT_LEAK, PLANNED_PLUG, PLANNED_RE_ROLL, FUEL)
 """What is added up over the passes."""
 
@@ -50,14 +52,14 @@ def retube_kind(pass_: int) -> str:
 
 
 def is_retube_kind(kind: str) -> bool:
-    """Whether this kind counts retubes of a pass."""
+    """Whether this kind counts retubes of a pass, or the outages in which they come."""
     return kind.startswith(_RETUBE)
 
 
 def kinds_of(situation: Situation) -> tuple[str, ...]:
     """All that is counted, in the order of the arrays."""
     retubes = tuple(retube_kind(each.pass_) for each in situation.passes)
-    return (*OF_PASSES, SHORTFALL, *retubes)
+    return (*OF_PASSES, SHORTFALL, RETUBE_OUTAGE, *retubes)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -196,9 +198,13 @@ def _run_part(
         starts = start_of[:, number]
         counts.discounted[:, place, part] = run.discounted[Happening.RETUBE, starts]
         counts.mean_by_year[:, :, place] += run.sums[:, Happening.RETUBE, starts].T
-    short = counts.kinds.index(SHORTFALL)
-    counts.discounted[:, short, part] = run.short_discounted
-    counts.mean_by_year[:, :, short] += run.short_sums.T
+    for kind, (discounted, by_year) in {
+        SHORTFALL: (run.short_discounted, run.short_sums),
+        RETUBE_OUTAGE: (run.outages_discounted, run.outage_sums),
+    }.items():
+        place = counts.kinds.index(kind)
+        counts.discounted[:, place, part] = discounted
+        counts.mean_by_year[:, :, place] += by_year.T
     counts.leaks[:, part] = run.leaks[start_of].sum(axis=1)
     years = run.first_retube_year[start_of]
     first = years.min(axis=1)

@@ -84,6 +84,9 @@ class TrialYears:
         self.short_discounted: Floats = np.zeros((options, draws.trials))
         """Missing output [option, trial], MWh."""
         self.short_sums: Floats = np.zeros((years, options))
+        self.outages_discounted: Floats = np.zeros((options, draws.trials))
+        """Outages in which a pass is retubed [option, trial]."""
+        self.outage_sums: Floats = np.zeros((years, options))
 
     def live_one_year(self) -> None:
         self._year += 1
@@ -224,8 +227,11 @@ class TrialYears:
         if due is not None:
             self._plug_or_retube(due, is_retubed)
         self._retube(np.flatnonzero(is_retubed))
+        # Of each option, whether a pass is retubed: before passes are parted below.
+        outages = is_retubed[self.starts.start_of].any(axis=1)
         if due is not None and self._year <= self._rules.last_retube_year:
-            self._retube_for_output()
+            self._retube_for_output(outages)
+        self._count_outages(outages)
 
     def _plug_or_retube(self, due: Due, is_retubed: Truths) -> None:
         """Plugs the tubes at the retirement wall, except in passes that are retubed; adds to these
@@ -243,9 +249,10 @@ class TrialYears:
         self._others -= both - weak
         self._count(Happening.TUBE_AT_WALL, slice(None), both)
 
-    def _retube_for_output(self) -> None:
+    def _retube_for_output(self, outages: Truths) -> None:
         """Where an option does not reach the output needed and is to, its pass with the largest
-        share plugged; from then on its passes are no longer those of other options."""
+        share plugged, marked in ``outages`` [option, trial]; from then on its passes are no
+        longer those of other options."""
         import numpy as np
 
         needed_kw = self._rules.gas.needed_kw
@@ -263,6 +270,7 @@ class TrialYears:
         worst = starts[np.arange(below.size), share.argmax(axis=1)]
         is_plugged = share.max(axis=1) > 0.0
         self._retube((worst * self._plugged.shape[1] + trials)[is_plugged])
+        outages[options[below][is_plugged], trials[is_plugged]] = True
 
     def _part_options(self) -> None:
         """Gives each option passes of its own."""
@@ -303,6 +311,13 @@ class TrialYears:
     def _count(self, what: Happening, starts: Integers | slice, numbers: Floats) -> None:
         self.sums[self._year - 1, what, starts] += numbers.sum(axis=1)
         self.discounted[what, starts] += numbers * self._growth**-self._year
+
+    def _count_outages(self, outages: Truths) -> None:
+        """``outages``: [option, trial]"""
+        import numpy as np
+
+        self.outage_sums[self._year - 1] = np.count_nonzero(outages, axis=1)
+        self.outages_discounted += outages * self._growth**-self._year
 
     def _count_at(
         self, what: Happening, places: Integers, numbers: Floats, stops: Floats | None = None

@@ -66,6 +66,8 @@ def live(plan, situation, effects, draws, trial, years):
         runs_on_old_fan = not (plan.is_new_boiler or plan.runs_below_need)
         if year in outages and year <= years - 2 and runs_on_old_fan:
             _for_output(passes, situation, effects, year, outcome)
+        # However many passes: one outage.
+        outcome.add("retube-outage", year, float(year in [each for each, _ in outcome.retubes]))
     return outcome
 
 

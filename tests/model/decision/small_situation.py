@@ -117,6 +117,7 @@ def some_bills(situation):
         "planned-re-roll": {"labour_per_hour": 0.5},
         "fuel_gj": {"fuel_per_gj": 1.0},
         "shortfall_mwh": {"capacity_per_mwh": 1.0},
+        "retube-outage": {"labour_per_hour": 8.0, "freight": 1.0, "inspector": 1.0},
     } | {
         f"retube-{each.pass_}": {"tube_each": each.tubes, "labour_per_hour": 3.0 * each.tubes}
         for each in situation.passes

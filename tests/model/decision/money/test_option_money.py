@@ -266,18 +266,33 @@ def test_a_shorter_horizon_leaves_out_later_years_and_retubes_in_its_last_two():
     counts, found = priced(situation, (a_plan(),), None, draws=draws)
     assert counts.mean_of("retube-2")[0].tolist()[:3] == [0.0, 1.0, 0.0]
     money = found.money["plug-bad"]
-    retube = situation.prices.money(some_bills(situation)["retube-2"])
+    bills = some_bills(situation)
+    outage = situation.prices.money(bills["retube-outage"])
+    retube = outage + situation.prices.money(bills["retube-2"])
 
     def cut(years):
         return found.quantities.present_values(horizon_years=years, discount_percent=0.0)[
             "plug-bad"
         ]
 
-    assert retube > 0.0
+    assert retube > outage > 0.0
     assert cut(4) == pytest.approx(sum(money.flows[:5]))
     assert cut(3) == pytest.approx(sum(money.flows[:4]) - retube)
     assert cut(2) == pytest.approx(sum(money.flows[:3]) - retube)
     assert cut(1) == pytest.approx(sum(money.flows[:2]))
+
+
+def test_passes_retubed_at_one_outage_pay_what_they_share_once():
+    situation = a_situation(a_pass(2), a_pass(3))
+    plans = (
+        a_plan("together", retube_in_year={2: 3, 3: 3}),
+        a_plan("apart", retube_in_year={2: 3, 3: 4}),
+    )
+    _, found = priced(situation, plans, draws=without_leaks(situation), rate=0.0)
+    together, apart = (found.money[plan.key].flows for plan in plans)
+    # 100 tubes and 300 h a pass; 8 h, freight and inspector an outage. Every price is 100.
+    assert together == pytest.approx((0, 0, 0, 2 * 40_000 + 1000, 0, 0, 0, 0, 0))
+    assert apart == pytest.approx((0, 0, 0, 41_000, 41_000, 0, 0, 0, 0))
 
 
 def test_as_stated_the_quick_present_values_are_those_of_the_money():

@@ -5,6 +5,7 @@ Not here: bills of the options (``test_options``, ``test_retube_options``).
 
 import pytest
 from hypothesis import given
+from hypothesis import strategies as st
 
 from model.decision.options.work_bills import (
     Work,
@@ -34,7 +35,7 @@ TWO = a_situation(a_pass(2), a_pass(3, ends="rolled-beaded"))
 def test_the_kinds_of_events_are_these():
     assert list(event_bills(TWO)) == [
         "leak", "joint-leak", "planned-plug", "planned-re-roll", "fuel_gj", "shortfall_mwh",
-        "retube-2", "retube-3",
+        "retube-outage", "retube-2", "retube-3",
     ]  # fmt: skip
 
 
@@ -86,13 +87,20 @@ def test_a_joint_re_rolled_at_a_planned_outage_takes_its_hours_alone():
     assert TWO.prices.money(bill) == pytest.approx(25)
 
 
-def test_a_pass_retubed_at_a_planned_outage_takes_what_is_shared_once_and_waits_for_nothing():
-    # 10 h and 10 tubes of 3 h; 30 h at 2.5 h a tube are 12 tubes, at 10 days for 100: 1.2 days.
+def test_a_pass_retubed_at_a_planned_outage_takes_its_own_work_and_waits_for_nothing():
+    # 10 tubes of 3 h; 30 h at 2.5 h a tube are 12 tubes, at 10 days for 100: 1.2 days.
     bill = event_bills(TWO)["retube-3"]
+    assert bill == pytest.approx({"labour_per_hour": 30.0, "tube_each": 10, "outage_per_day": 1.2})
+    # 3000 + 800 + 1200
+    assert TWO.prices.money(bill) == pytest.approx(5000)
+
+
+def test_the_outage_in_which_passes_are_retubed_takes_what_they_share():
+    # The set-up takes 10 h.
+    bill = event_bills(TWO)["retube-outage"]
     assert bill == pytest.approx(
         {
-            "labour_per_hour": 40.0,
-            "tube_each": 10,
+            "labour_per_hour": 10.0,
             "freight": 1,
             "open_and_close": 1,
             "doors_and_refractory": 1,
@@ -100,11 +108,23 @@ def test_a_pass_retubed_at_a_planned_outage_takes_what_is_shared_once_and_waits_
             "pressure_test": 1,
             "mobilisation": 1,
             "inspector": 1,
-            "outage_per_day": 1.2,
         }
     )
-    # 4000 + 800 + 150 + 3000 + 1200
-    assert TWO.prices.money(bill) == pytest.approx(9150)
+    # 1000 + 150 + 3000
+    assert TWO.prices.money(bill) == pytest.approx(4150)
+
+
+@given(situations(), st.data())
+def test_passes_retubed_at_one_later_outage_take_what_they_take_now_without_waiting(
+    situation, data
+):
+    numbers = [each.pass_ for each in situation.passes]
+    passes = data.draw(st.sets(st.sampled_from(numbers), min_size=1))
+    now = bill_of_outage(Plan(key="x", words="", retube=frozenset(passes)), situation)
+    bills = event_bills(situation)
+    later = [bills["retube-outage"], *(bills[f"retube-{number}"] for number in passes)]
+    for name in BY_PRICE:
+        assert sum(bill.get(name, 0.0) for bill in later) == pytest.approx(now.get(name, 0.0))
 
 
 def test_fuel_and_shortfall_are_their_price_a_unit():

@@ -314,6 +314,40 @@ def test_a_new_boiler_is_neither_short_of_output_by_the_old_fan_nor_retubed_for_
         assert first[0] == first[1] > 0.0
 
 
+def test_passes_retubed_at_one_outage_by_plan_by_level_and_for_output_are_one_outage():
+    situation = a_situation(
+        a_pass(2, 50, plugged=4),
+        a_pass(3, 50, plugged=6),
+        a_pass(4, 50, plugged=9),
+        out_of_service_act={3: 10.0},
+        needed_output_kw=5160.0,
+    )
+    draws = draw(situation, years=5, trials=3, seed=1, leak_factor=0.0)
+    plans = (
+        a_plan("run-on"),
+        a_plan("later", retube_in_year={2: 1}),
+        a_plan("apart", retube_in_year={2: 3}),
+        a_plan("retube-all", retube=frozenset({2, 3, 4})),
+    )
+    # With pass 2 or 3 plugged as they are 5,160 kW are not reached; with all open 5,165 kW are.
+    effects = some_effects(2, 3, 4, fan_pa=1242.0)
+    counts = run_trials(plans, situation, effects, draws, years=5, discount_percent=0.0)
+    of_passes = [counts.mean_of(f"retube-{number}").tolist() for number in (2, 3, 4)]
+    for option, (years_of_passes, outages) in enumerate(
+        [
+            # One pass is retubed for output at each outage, the worst first.
+            ([(0, 1, 0, 0, 0), (1, 0, 0, 0, 0), (1, 0, 0, 0, 0)], (1, 1, 0, 0, 0)),
+            ([(1, 0, 0, 0, 0), (1, 0, 0, 0, 0), (1, 0, 0, 0, 0)], (1, 0, 0, 0, 0)),
+            ([(0, 1, 0, 0, 0), (1, 0, 0, 0, 0), (1, 0, 0, 0, 0)], (1, 1, 0, 0, 0)),
+            ([(0,) * 5] * 3, (0,) * 5),
+        ]
+    ):
+        assert [tuple(each[option]) for each in of_passes] == years_of_passes
+        assert tuple(counts.mean_of("retube-outage")[option]) == outages
+        place = counts.kinds.index("retube-outage")
+        assert counts.discounted[option, place].tolist() == [sum(outages)] * 3
+
+
 def test_without_a_gas_side_there_is_neither_fuel_nor_missing_output():
     situation = a_situation(a_pass(plugged=5), needed_output_kw=9e9, hours_per_year=1.0)
     draws = draw(situation, years=3, trials=5, seed=1)
