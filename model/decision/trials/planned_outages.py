@@ -23,7 +23,8 @@ def planned_outage_years(
 
     The first comes ``years_to_outage`` after the inspection (None: one interval after it), the
     others an interval apart. An outage within a year stands at that year's end; one that is due
-    already stands in year 1; several within a year are one.
+    already stands in year 1; several within a year are one. An interval of at most a year therefore
+    takes every year from the first outage on, however short it is.
 
     Raises: OutOfRange unless the interval is above 0.
 
@@ -33,12 +34,18 @@ def planned_outage_years(
     if not interval_years > 0.0:
         raise OutOfRange("interval_years", interval_years, "above 0")
     first = interval_years if years_to_outage is None else years_to_outage
+    if interval_years <= 1.0:
+        return tuple(range(_year_of(first), years + 1))
     found: set[int] = set()
     for number in range(_most(first, interval_years, years)):
-        year = max(1, math.ceil(first + number * interval_years - A_FEW_DAYS))
+        year = _year_of(first + number * interval_years)
         if year <= years:
             found.add(year)
     return tuple(sorted(found))
+
+
+def _year_of(at: float) -> int:
+    return max(1, math.ceil(at - A_FEW_DAYS))
 
 
 def _most(first: float, interval_years: float, years: int) -> int:
