@@ -36,7 +36,7 @@ def decide_by_words(numbers: ConditionNumbers, advice: Advice) -> str:
 def _now(numbers: ConditionNumbers, plan: Plan) -> str:
     if plan.is_new_boiler:
         return "Decide now: the boiler is bought in this outage."
-    if not plan.retube:
+    if not plan.orders_tubes:
         return "Decide now: the new tubes are put in in this outage."
     weeks, planned = _lead_weeks(numbers), _next_outage(numbers)
     waits = "the rented boiler" if plan.rental_weeks > 0.0 else "the outage"

@@ -5,9 +5,14 @@ Not here: which plans there are (``options``), what they cost (``work_bills``, `
 
 from collections.abc import Mapping
 from dataclasses import dataclass, field
+from typing import Final
 
 from model.decision.prices import Bill
 from model.decision.situation import PartDamage, PassSituation
+
+MOST_FROM_STOCK: Final = 20
+"""Ours: so many single tubes are taken from stock; more are ordered, and the outage waits for them
+as for those of a pass."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -40,6 +45,11 @@ class Plan:
     days_now: float = 0.0
     """Days of work, without the waiting."""
     assumptions: tuple[str, ...] = ()
+
+    @property
+    def orders_tubes(self) -> bool:
+        """Whether this outage waits for tubes that are not in stock."""
+        return not self.is_new_boiler and (bool(self.retube) or len(self.replace) > MOST_FROM_STOCK)
 
     def plugged_after(self, each: PassSituation) -> frozenset[str]:
         """Holes of a pass that are plugged after this outage, by whatever plugs."""

@@ -17,13 +17,19 @@ from model.decision.options.work_bills import (
     neighbour_re_rolls,
     work_of,
 )
-from model.decision.plans import Plan
+from model.decision.plans import MOST_FROM_STOCK, Plan
 from model.decision.situation import PassSituation, Situation
 
 Holes = frozenset[str]
 NO_HOLES: Final[Holes] = frozenset()
 
-FROM_STOCK: Final = "Single tubes come from stock: no waiting and no freight (ours)."
+FROM_STOCK: Final = (
+    f"Up to {MOST_FROM_STOCK} single tubes come from stock: no waiting and no freight (ours)."
+)
+ORDERED: Final = (
+    f"More than {MOST_FROM_STOCK} single tubes are ordered: the outage waits for them, and they "
+    "take freight (ours)."
+)
 NEIGHBOURS_WORKED: Final = (
     f"Beside each single tube replaced, {NEIGHBOURS} neighbours are re-rolled at both ends (ours)."
 )
@@ -55,7 +61,7 @@ def made_plan(
     ``closing`` are the plugged tubes that are replaced for the sake of the places around them.
     """
     plan = replace(draft, re_roll=_joints_that_stay(situation, draft))
-    if plan.retube:
+    if plan.orders_tubes:
         plan = replace(plan, waits_days=DAYS_PER_WEEK * (situation.tube_lead_weeks or 0.0))
     _, days = labour_and_days(work_of(plan, situation), situation, set_ups=0)
     parts = [*([lead] if lead else []), *_rest(situation, plan, told, closing)]
@@ -169,7 +175,7 @@ def _sentence(parts: Sequence[str], then: str) -> str:
 def _assumptions(situation: Situation, plan: Plan, days: float) -> Iterator[str]:
     prices = situation.prices
     if plan.replace and not plan.retube:
-        yield FROM_STOCK
+        yield ORDERED if plan.orders_tubes else FROM_STOCK
     if any(plan.replace & each.plugged for each in situation.passes):
         yield PLUGS_COME_OUT
     if any(neighbour_re_rolls(plan, each) for each in situation.passes):
@@ -183,5 +189,5 @@ def _assumptions(situation: Situation, plan: Plan, days: float) -> Iterator[str]
         )
     if days:
         yield CREW_PACE
-    if plan.retube and situation.tube_lead_weeks is None:
+    if plan.orders_tubes and situation.tube_lead_weeks is None:
         yield LEAD_NOT_STATED

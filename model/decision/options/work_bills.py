@@ -50,7 +50,7 @@ class Work:
     re_rolls: int = 0
     """Tube ends."""
     is_tube_order: bool = False
-    """Whether a set of tubes is ordered; single tubes come from stock."""
+    """Whether tubes are ordered; a few single ones come from stock."""
     new_sheets: int = 0
 
     @property
@@ -69,7 +69,7 @@ def work_of(plan: Plan, situation: Situation) -> Work:
         plugs=PLUGS_PER_TUBE * len(plan.plug),
         re_rolls=sum(plan.re_roll.values())
         + sum(neighbour_re_rolls(plan, each) for each in situation.passes),
-        is_tube_order=bool(plan.retube),
+        is_tube_order=plan.orders_tubes,
         new_sheets=len(plan.renew_sheets),
     )
 

@@ -51,6 +51,14 @@ def test_a_retube_in_this_outage_is_decided_now(outage, advice):
     )
 
 
+def test_an_outage_waits_for_many_single_tubes_as_for_a_pass(outage):
+    many = frozenset(f"hole{number}" for number in range(21))
+    advice = replace(ONE_OPTION, options=(option("plug-bad", plan={"replace": many}),))
+    assert decide_by_words(outage(OUTAGE), advice).startswith(
+        "Decide now: tubes take 9 weeks, and the outage waits for them. For the planned outage of "
+    )
+
+
 def test_a_rented_boiler_waits_for_the_tubes(outage):
     assert decide_by_words(outage(OUTAGE), RENTAL).startswith(
         "Decide now: tubes take 9 weeks, and the rented boiler waits for them. For the planned "

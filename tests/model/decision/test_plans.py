@@ -5,6 +5,7 @@ Not here: which options there are (``options/test_every_option``).
 
 from dataclasses import replace
 
+import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
@@ -24,6 +25,22 @@ def test_a_tube_behind_a_bad_plug_stays_plugged_until_it_is_replaced():
     assert plug.plugged_after(WEEPING) == holes(2, 1, 2, 3)
     assert new.plugged_after(WEEPING) == holes(2, 1)
     assert retubed.plugged_after(WEEPING) == frozenset()
+
+
+@pytest.mark.parametrize(
+    ("plan", "orders"),
+    [
+        (Plan(key="x", words="", replace=holes(2, *range(20))), False),
+        (Plan(key="x", words="", replace=holes(2, *range(21))), True),
+        (Plan(key="x", words="", retube=frozenset({2})), True),
+        (Plan(key="x", words="", retube_in_year={2: 1}), False),
+        (Plan(key="x", words="", plug=holes(2, *range(30))), False),
+        (Plan(key="x", words="", is_new_boiler=True), False),
+        (Plan(key="x", words="", is_new_boiler=True, replace=holes(2, *range(30))), False),
+    ],
+)
+def test_tubes_are_ordered_for_a_pass_and_for_more_single_ones_than_lie_in_stock(plan, orders):
+    assert plan.orders_tubes == orders
 
 
 @given(situations(), st.data())

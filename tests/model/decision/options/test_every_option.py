@@ -7,6 +7,7 @@ import pytest
 from hypothesis import given
 
 from model.decision.options.every_option import plans_of
+from model.decision.options.plan_making import FROM_STOCK, ORDERED
 from model.decision.prices import BY_PRICE
 from tests.model.decision.situation_cases import SHARED, a_pass, a_situation, holes, situations
 
@@ -127,7 +128,27 @@ def test_replacing_the_bad_works_the_neighbours_loose():
         "Beside each single tube replaced, 6 neighbours are re-rolled at both ends (ours)."
         in plan.assumptions
     )
-    assert "Single tubes come from stock: no waiting and no freight (ours)." in plan.assumptions
+    assert FROM_STOCK in plan.assumptions
+
+
+@pytest.mark.parametrize(("bad", "is_order"), [(20, False), (21, True)])
+def test_up_to_twenty_single_tubes_come_from_stock_and_more_are_ordered(bad, is_order):
+    # Ten in one pass, the rest in the other.
+    situation = a_situation(a_pass(2, 40, bad=range(1, bad - 9)), a_pass(3, 40, bad=range(1, 11)))
+    plan = plans(situation)["replace-bad"]
+    assert len(plan.replace) == bad
+    assert (plan.waits_days, "freight" in plan.bill_now) == (28.0 if is_order else 0.0, is_order)
+    assert plan.bill_now["outage_per_day"] == pytest.approx(plan.days_now + plan.waits_days)
+    assert (ORDERED in plan.assumptions, FROM_STOCK in plan.assumptions) == (is_order, not is_order)
+    assert FROM_STOCK.startswith("Up to 20 single tubes come from stock: no waiting and no freight")
+
+
+def test_where_the_lead_time_of_many_single_tubes_is_not_stated_that_is_said():
+    situation = a_situation(a_pass(2, 40, bad=range(1, 22)), tube_lead_weeks=None)
+    plan = plans(situation)["replace-bad"]
+    assert plan.waits_days == 0.0
+    assert "How long tubes take to come is not stated: no waiting is counted." in plan.assumptions
+    assert plan.bill_now["freight"] == 1.0
 
 
 def test_stay_tubes_are_replaced_and_never_plugged_and_a_plugged_one_is_an_answer_too():
