@@ -17,7 +17,7 @@ from fieldapp.report.changes_found import (
     find_disputes,
     find_later_work,
 )
-from fieldapp.report.questions import Question, open_questions
+from fieldapp.report.questions import Question, open_questions, part_questions
 from model.condition.boiler_facts import BoilerFacts
 from model.condition.clusters import Cluster, clusters_of
 from model.condition.counts import (
@@ -174,7 +174,10 @@ def build_numbers(
         worst=_forecasts(tubes, inspection, trusted, facts),
         leaks=_leak_histories(tubes, boiler, inspection, facts),
         advice=advise_by_condition(tubes, totals, coverage, limits, inspection.facts.scope),
-        questions=open_questions(tubes, inspection, walls),
+        questions=(
+            *open_questions(tubes, inspection, walls),
+            *part_questions(boiler, inspection, facts),
+        ),
         disputes=tuple(find_disputes(tubes)),
         changes=tuple(find_changes(tubes, boiler, previous)),
         cleared=tuple(find_cleared(tubes)),

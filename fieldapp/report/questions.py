@@ -6,8 +6,10 @@ Not here: disputes between people (``numbers``), what to do about it (``crew_tas
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
-from model.condition.states import CarriedEnd, FoldedInspection
+from model.condition.boiler_facts import BoilerFacts
+from model.condition.states import CarriedEnd, FoldedBoiler, FoldedInspection
 from model.condition.tubes import TubeCondition
+from model.decision.from_record.part_damage import unanswered_damage
 from model.record.words import End, State
 from model.wall.governing import InspectionWalls
 
@@ -16,9 +18,28 @@ from model.wall.governing import InspectionWalls
 class Question:
     """Something from last time that today's record does not answer."""
 
-    tube: str
+    tube: str | None
+    """None where it is about a part that is not a tube."""
     end: str | None
     words: str
+
+
+def part_questions(
+    boiler: FoldedBoiler, inspection: FoldedInspection, facts: BoilerFacts
+) -> tuple[Question, ...]:
+    """Damage of parts that the inspection before graded act, and that nobody mentions today."""
+    before = boiler.inspection_before(inspection)
+    if before is None:
+        return ()
+    when = f" on {before.facts.date}" if before.facts.date else ""
+    return tuple(
+        Question(
+            tube=None,
+            end=None,
+            words=f"{each.words}: damage graded act{when}; repaired, or still so?",
+        )
+        for each in unanswered_damage(before, inspection, facts)
+    )
 
 
 def open_questions(

@@ -24,12 +24,12 @@ def build_carried_states(numbers: ConditionNumbers) -> Section:
                 columns=columns("tube", "end", "question"),
                 rows=tuple(
                     Row(
-                        cells=words(each.tube, each.end or "", capital(each.words)),
+                        cells=words(each.tube or "", each.end or "", capital(each.words)),
                         tube=each.tube,
                     )
                     for each in numbers.questions
                 ),
-                if_empty="No leak, split or thin wall of last time is left unanswered.",
+                if_empty="No leak, split, thin wall or damage of last time is left unanswered.",
             ),
             Table(
                 caption="Tube ends that stand as last time, not confirmed today",

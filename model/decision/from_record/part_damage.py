@@ -30,16 +30,38 @@ _NAMES: Final[Mapping[PartWhat, str]] = {
 
 def grave_damage(inspection: FoldedInspection, facts: BoilerFacts) -> tuple[PartDamage, ...]:
     """Every part that this inspection graded act, in the order of the record's ids."""
+    return tuple(_damage(body, facts) for body in _parts(inspection) if body["grade"] == Grade.ACT)
+
+
+def unanswered_damage(
+    before: FoldedInspection, inspection: FoldedInspection, facts: BoilerFacts
+) -> tuple[PartDamage, ...]:
+    """What an inspection before graded act, and of which this one says nothing.
+
+    Any record of the same kind of part on the same sheet is an answer.
+    """
+    said = {_place(body) for body in _parts(inspection)}
+    found = {
+        _place(body): _damage(body, facts)
+        for body in _parts(before)
+        if body["grade"] == Grade.ACT and _place(body) not in said
+    }
+    return tuple(found.values())
+
+
+def _parts(inspection: FoldedInspection) -> list[Mapping[str, Any]]:
     records = [record for record in inspection.others if record.kind == "part"]
-    return tuple(
-        _damage(record.body, facts)
-        for record in sorted(records, key=lambda record: record.id)
-        if record.body["grade"] == Grade.ACT
-    )
+    return [record.body for record in sorted(records, key=lambda record: record.id)]
+
+
+def _place(body: Mapping[str, Any]) -> tuple[str, str | None]:
+    return body["part"], body["where"].get("sheet") or None
 
 
 def _damage(body: Mapping[str, Any], facts: BoilerFacts) -> PartDamage:
-    part, key = PartWhat(body["part"]), body["where"].get("sheet") or None
+    part, key = _place(body)
     sheet = None if key is None else facts.sheet(key)
     place = "" if key is None else f" of the {key if sheet is None else sheet.name}"
-    return PartDamage(words=f"{_NAMES[part]}{place}", sheet=key if part in IN_THE_SHEET else None)
+    return PartDamage(
+        words=f"{_NAMES[PartWhat(part)]}{place}", sheet=key if part in IN_THE_SHEET else None
+    )

@@ -135,12 +135,12 @@ def test_an_unseen_end_beside_a_bad_tube_does_not_lead():
     assert advice_of(boiler).option in allowed(advice_of(boiler))
 
 
-def damaged(boiler, part="furnace", grade="act", **where):
+def damaged(boiler, part="furnace", grade="act", *, at=AUTUMN, **where):
     place = {"holes": [], "sheet": None, "distance_mm": None, "clock_h": None, "text": ""} | where
     boiler.journal.add(
         "part",
         {
-            "inspection": AUTUMN, "part": part, "where": place, "mechanism": None,
+            "inspection": at, "part": part, "where": place, "mechanism": None,
             "side": "fire", "method": None, "length_mm": None, "depth_mm": None,
             "remaining_percent": None, "grade": grade, "note": "",
         },

@@ -6,6 +6,10 @@ from fieldapp.report.questions import open_questions
 from model.condition.states import CarriedEnd, EndFound, EndLeft
 from model.record.words import End, How, LeakAt, State
 from model.wall.governing import InspectionWalls
+from tests.fieldapp.report.test_deciding import damaged
+from tests.fieldapp.report.test_numbers import numbers_of
+from tests.model.condition.journal import AUTUMN, SPRING
+from tests.model.condition.small_boiler import SmallBoiler
 
 NO_WALLS = InspectionWalls(today={}, baseline={}, below_from_earlier={})
 
@@ -55,3 +59,29 @@ def test_what_is_confirmed_or_renewed_is_not_asked_about():
 def test_a_fill_in_answers_nothing_and_asks_nothing():
     filled = EndFound(state=State.SOUND, how=How.FILLED)
     assert questions(State.THINNED, filled, EndLeft(state=State.SOUND)) == []
+
+
+# ------------------------------------------------------------------ parts that are not tubes
+
+
+def asked(*parts):
+    """Questions of a boiler with parts, each with its inspection, kind, sheet and grade."""
+    boiler = SmallBoiler({2: 2})
+    for at, part, sheet, grade in parts:
+        damaged(boiler, part, grade, at=at, sheet=sheet)
+    return [(each.tube, each.words) for each in numbers_of(boiler).questions]
+
+
+def test_a_part_to_act_on_that_nobody_mentions_today_is_asked_about():
+    furnace = (None, "the furnace: damage graded act on 2024-04-10; repaired, or still so?")
+    assert asked((SPRING, "furnace", None, "act")) == [furnace]
+    assert asked((SPRING, "furnace", None, "watch")) == []
+    # Whatever is said of it today is an answer, but not what is said of another sheet.
+    assert asked((SPRING, "furnace", None, "act"), (AUTUMN, "furnace", None, "note")) == []
+    ((_, words),) = asked((SPRING, "ligament", "front", "act"), (AUTUMN, "ligament", "rear", "act"))
+    assert words.startswith("a ligament of the front: damage graded act on 2024-04-10")
+
+
+def test_two_cracks_of_one_sheet_are_one_question():
+    cracks = [(SPRING, "ligament", "front", "act")] * 2
+    assert len(asked(*cracks)) == 1
