@@ -3,7 +3,10 @@
 Not here: any words, any sum.
 """
 
+import math
+
 from fieldapp.report.numbers import ConditionNumbers
+from model.condition.stored_figures import stored_years
 from model.decision.advice import Advice, OptionMoney, OptionResult
 from model.decision.by_condition import FIND_OUT, PLUG_BAD, RE_ROLL, RUN_ON
 
@@ -73,10 +76,8 @@ def least_option(advice: Advice) -> OptionResult | None:
 
 def years_to_next_look(numbers: ConditionNumbers) -> int:
     """Whole years up to the next planned inspection: the owner's interval, else one (ours)."""
-    given = numbers.facts.settings.get("outage", {}).get("interval_years")
-    if isinstance(given, int | float) and not isinstance(given, bool) and given > 0:
-        return max(1, -int(-given // 1))
-    return 1
+    years = stored_years(numbers.facts.settings.get("outage", {}), "interval_years")
+    return 1 if years is None else math.ceil(years)
 
 
 def costs_of(numbers: ConditionNumbers) -> dict[str, object]:

@@ -9,6 +9,7 @@ from datetime import date
 from fieldapp.report.advice_picks import advised_option
 from fieldapp.report.numbers import ConditionNumbers
 from fieldapp.report.wording import say_number
+from model.condition.stored_figures import stored_lead_weeks
 from model.decision.advice import Advice
 from model.decision.advise import is_decided_now, order_by
 from model.decision.plans import Plan
@@ -56,8 +57,7 @@ def _take(weeks: float) -> str:
 
 
 def _lead_weeks(numbers: ConditionNumbers) -> float | None:
-    weeks = numbers.facts.settings.get("outage", {}).get("tube_lead_weeks")
-    return None if isinstance(weeks, bool) or not isinstance(weeks, int | float) else weeks
+    return stored_lead_weeks(numbers.facts.settings.get("outage", {}))
 
 
 def _next_outage(numbers: ConditionNumbers) -> str | None:

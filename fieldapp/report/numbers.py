@@ -31,6 +31,7 @@ from model.condition.counts import (
 )
 from model.condition.coverage import Coverage, count_coverage, tubes_in_scope
 from model.condition.states import FoldedBoiler, FoldedInspection
+from model.condition.stored_figures import stored_years
 from model.condition.tubes import TubeCondition, WallConcerns, tube_conditions
 from model.decision.by_condition import ConditionAdvice, advise_by_condition
 from model.decision.gas.gas_curves import GasSideToday, gas_side_today
@@ -228,10 +229,7 @@ def _leak_histories(
     inspection: FoldedInspection,
     facts: BoilerFacts,
 ) -> tuple[PassLeaks, ...]:
-    said = facts.settings.get("outage", {}).get("interval_years")
-    next_years: float | None = None
-    if isinstance(said, int | float) and not isinstance(said, bool) and said > 0:
-        next_years = float(said)
+    next_years = stored_years(facts.settings.get("outage", {}), "interval_years")
     return tuple(
         pass_leaks(
             number,

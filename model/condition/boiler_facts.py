@@ -5,11 +5,20 @@ Not here: which version of a document counts (``documents``).
 
 from collections.abc import Mapping
 from dataclasses import dataclass
-from typing import Any
+from typing import Any, Final
 
 from model.condition.states import FoldedBoiler
+from model.condition.stored_figures import stored_figure, stored_size_mm, stored_text
 from model.tubesheet.faces import Face, Sheet, Shown
 from model.tubesheet.layout import Circle
+
+STATED: Final = "stated"
+"""What ``[wall] retirement`` says where the wall is stated and follows from no rule."""
+
+USUAL_NOTE_PERCENT: Final = 20.0
+THICKEST_WALL_MM: Final = 100.0
+_WIDEST_TUBE_MM = 1000.0
+_FARTHEST_MM = 100_000.0
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -49,8 +58,8 @@ class BoilerFacts:
     @property
     def note_percent(self) -> float:
         """Wall loss from which a tube is thinned: 20 % (ours) unless the owner sets another."""
-        stated = _number(self.settings.get("wall", {}).get("note_percent"))
-        return 20.0 if stated is None else stated
+        stated = stored_figure(self._wall.get("note_percent"), most=100.0)
+        return stated or USUAL_NOTE_PERCENT
 
     @property
     def retirement_mm(self) -> float | None:
@@ -61,10 +70,19 @@ class BoilerFacts:
     @property
     def stated_retirement_mm(self) -> float | None:
         """The retirement wall, where the owner's engineer or inspector stated one [mm]."""
-        wall = self.settings.get("wall", {})
-        if wall.get("retirement", "stated") != "stated":
+        if self.retirement_rule != STATED:
             return None
-        return _number(wall.get("stated_mm"))
+        return stored_size_mm(self._wall.get("stated_mm"), most=THICKEST_WALL_MM)
+
+    @property
+    def retirement_rule(self) -> object:
+        """Where the owner takes the retirement wall from, as stored: not always a word."""
+        chosen = self._wall.get("retirement")
+        return STATED if chosen is None else chosen
+
+    @property
+    def _wall(self) -> Mapping[str, Any]:
+        return self.settings.get("wall", {})
 
     def sheet(self, key: str) -> Sheet | None:
         return next((sheet for sheet in self.sheets if sheet.key == key), None)
@@ -96,12 +114,12 @@ def document_facts(
         operating_pressure_mpa=body.get("operating_pressure_mpa"),
         identity=body.get("identity", {}),
         numbering_note=body.get("numbering_note", ""),
-        od_mm=_number(tubes.get("od_mm")),
-        wall_mm=_number(tubes.get("wall_mm")),
-        length_mm=_number(tubes.get("length_mm")),
-        material=tubes.get("material"),
-        installed=tubes.get("installed"),
-        shell_diameter_mm=_number(shell.get("diameter_mm")),
+        od_mm=stored_size_mm(tubes.get("od_mm"), most=_WIDEST_TUBE_MM),
+        wall_mm=stored_size_mm(tubes.get("wall_mm"), most=THICKEST_WALL_MM),
+        length_mm=stored_size_mm(tubes.get("length_mm"), most=_FARTHEST_MM),
+        material=stored_text(tubes.get("material")),
+        installed=stored_text(tubes.get("installed")),
+        shell_diameter_mm=stored_size_mm(shell.get("diameter_mm"), most=_FARTHEST_MM),
         furnaces=_furnaces(shell.get("furnaces")),
         sheets=tuple(_sheet(each) for each in body.get("sheets", [])),
         faces=tuple(_face(each) for each in body.get("faces", [])),
@@ -109,18 +127,16 @@ def document_facts(
     )
 
 
-def _number(value: Any) -> float | None:
-    """A number of a free map, which another program may have filled with anything."""
-    is_number = isinstance(value, int | float) and not isinstance(value, bool)
-    return float(value) if is_number else None
-
-
 def _furnaces(entries: Any) -> tuple[Circle, ...]:
     """The furnaces whose place and size can be read."""
     circles: list[Circle] = []
     for entry in entries if isinstance(entries, list) else ():
         given = entry if isinstance(entry, Mapping) else {}
-        x_mm, y_mm, diameter_mm = (_number(given.get(n)) for n in ("x_mm", "y_mm", "diameter_mm"))
+        x_mm, y_mm = (
+            stored_figure(given.get(name), least=-_FARTHEST_MM, most=_FARTHEST_MM)
+            for name in ("x_mm", "y_mm")
+        )
+        diameter_mm = stored_size_mm(given.get("diameter_mm"), most=_FARTHEST_MM)
         if x_mm is not None and y_mm is not None and diameter_mm is not None:
             circles.append(Circle(x_mm=x_mm, y_mm=y_mm, diameter_mm=diameter_mm))
     return tuple(circles)

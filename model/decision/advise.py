@@ -13,6 +13,7 @@ from typing import Any, Final
 from model.condition.boiler_facts import BoilerFacts
 from model.condition.clusters import Cluster
 from model.condition.coverage import Coverage
+from model.condition.stored_figures import stored_lead_weeks
 from model.condition.tubes import TubeCondition
 from model.decision.advice import Advice, Measurement, OptionResult, Waits
 from model.decision.assumptions import assumptions_of
@@ -250,11 +251,11 @@ def _decide_by(known: Known, options: Sequence[OptionResult], option: str | None
 def order_by(settings: Mapping[str, Mapping[str, Any]]) -> str | None:
     """The day by which tubes must be ordered to lie ready at the next planned outage."""
     outage = settings.get("outage", {})
-    said, weeks = outage.get("next"), outage.get("tube_lead_weeks")
-    if not isinstance(said, str) or isinstance(weeks, bool) or not isinstance(weeks, int | float):
+    said, weeks = outage.get("next"), stored_lead_weeks(outage)
+    if not isinstance(said, str) or weeks is None:
         return None
     try:
-        return (date.fromisoformat(said) - timedelta(weeks=float(weeks))).isoformat()
+        return (date.fromisoformat(said) - timedelta(weeks=weeks)).isoformat()
     except (ValueError, OverflowError):
         return None
 

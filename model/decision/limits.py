@@ -5,12 +5,13 @@ owner overrides them. Not here: what to do about it (``by_condition``).
 """
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from enum import StrEnum
 
 from model.condition.clusters import Cluster
 from model.condition.counts import PassTotals
 from model.condition.coverage import Coverage
+from model.condition.stored_figures import stored_figure, stored_text
 
 
 class LimitStatus(StrEnum):
@@ -84,15 +85,33 @@ def limits_with_overrides(overrides: Mapping[str, Mapping[str, object]]) -> Mapp
     for name, given in overrides.items():
         if name not in rules or name == CLUSTER or not isinstance(given, Mapping):
             continue
-        rule = rules[name]
-        rules[name] = LimitRule(
-            name=name,
-            watch=_number(given.get("watch"), rule.watch),
-            act=_number(given.get("act"), rule.act),
-            basis=str(given.get("basis") or "owner, no basis given"),
-            is_floor=rule.is_floor,
-        )
+        rules[name] = _overridden(rules[name], given)
     return rules
+
+
+def _overridden(rule: LimitRule, given: Mapping[str, object]) -> LimitRule:
+    """A limit as the owner gives it; a level that cannot be meant is as built in.
+
+    A watch that is reached only beyond act would say nothing, and act is the stricter of the two:
+    act stands, and watch is drawn to it.
+    """
+    levels = [stored_figure(given.get(name), most=100.0) for name in ("watch", "act")]
+    watch, act = (
+        usual if level is None else level
+        for level, usual in zip(levels, (rule.watch, rule.act), strict=True)
+    )
+    basis = stored_text(given.get("basis")) or "owner, no basis given"
+    if is_watch_beyond_act(rule, watch=watch, act=act):
+        basis += f"; watch would be {watch:g}, which lies beyond act, and counts as act"
+        watch = act
+    return replace(rule, watch=watch, act=act, basis=basis)
+
+
+def is_watch_beyond_act(rule: LimitRule, *, watch: float | None, act: float | None) -> bool:
+    """Whether act comes before watch: then nobody would be warned."""
+    if watch is None or act is None:
+        return False
+    return watch < act if rule.is_floor else watch > act
 
 
 def judge_limits(
@@ -175,9 +194,3 @@ def _place_result(clusters: Sequence[Cluster], sheet: str, rule: LimitRule) -> L
         permitted_by=place.permitted_by,
         plugs_beside_bare_plate=len(set().union(*beside)),
     )
-
-
-def _number(value: object, default: float | None) -> float | None:
-    if isinstance(value, bool) or not isinstance(value, int | float):
-        return default
-    return float(value)

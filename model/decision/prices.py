@@ -4,11 +4,12 @@ A *bill* is how much of each priced thing some work or event takes; money is bil
 here: how much is taken (``work_bills``), how often it happens (``trials``).
 """
 
-import math
 from collections.abc import Mapping
 from dataclasses import dataclass
 from enum import StrEnum
 from typing import Any, Final
+
+from model.condition.stored_figures import LONGEST_YEARS, stored_figure
 
 Bill = Mapping[str, float]
 """Quantity by the name of its price: hours by ``labour_per_hour``, tubes by ``tube_each`` ..."""
@@ -101,8 +102,20 @@ _SHAPING: Final = frozenset(
         "horizon_years",
     }
 )
+MOST_MONEY: Final = 1e12
+MOST_HOURS: Final = 100_000.0
+MOST_DAYS: Final = 10_000.0
 _LEAST: Final = {"horizon_years": 1.0}
-_MOST: Final = {"horizon_years": 100.0, "discount_percent": 100.0}
+_MOST: Final = {
+    "horizon_years": LONGEST_YEARS,
+    "discount_percent": 100.0,
+    "set_up_hours": MOST_HOURS,
+    "hours_per_plug": MOST_HOURS,
+    "hours_per_re_roll": MOST_HOURS,
+    "days_per_100_tubes": MOST_DAYS,
+    "forced_outage_days": MOST_DAYS,
+}
+"""Bounds within which a figure can be meant; of the others it is ``MOST_MONEY``."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -161,8 +174,10 @@ def prices_of(costs: Mapping[str, Any]) -> Prices:
             hours = list(tube_hours.values())
             value = sum(hours) / len(hours) if hours else None
         else:
-            value = _number(read)
-        if value is not None and _LEAST.get(name, 0.0) <= value <= _MOST.get(name, math.inf):
+            value = stored_figure(
+                read, least=_LEAST.get(name, 0.0), most=_MOST.get(name, MOST_MONEY)
+            )
+        if value is not None:
             items[name] = Price(name=name, value=value, source=source)
     currency = costs.get("currency")
     return Prices(
@@ -175,9 +190,9 @@ def prices_of(costs: Mapping[str, Any]) -> Prices:
 def _tube_hours(given: object) -> dict[str, float]:
     """Hours by the way the ends are made, or under '' where one figure holds for all."""
     if isinstance(given, Mapping):
-        hours = {end: _number(given.get(end)) for end in TUBE_HOURS}
+        hours = {end: stored_figure(given.get(end), most=MOST_HOURS) for end in TUBE_HOURS}
     else:
-        hours = {"": _number(given)}
+        hours = {"": stored_figure(given, most=MOST_HOURS)}
     return {end: value for end, value in hours.items() if value is not None}
 
 
@@ -186,14 +201,3 @@ def _source(given: object) -> PriceSource:
         return PriceSource(str(given))
     except ValueError:
         return PriceSource.ASSUMED
-
-
-def _number(given: object) -> float | None:
-    """A finite number not below 0; None of anything else."""
-    if isinstance(given, bool) or not isinstance(given, int | float):
-        return None
-    try:
-        value = float(given)
-    except OverflowError:
-        return None
-    return value if math.isfinite(value) and value >= 0.0 else None

@@ -5,14 +5,14 @@ Not here: the rules themselves (``new_tube_rules``), and which tubes are below (
 
 from collections.abc import Iterable
 from dataclasses import dataclass, replace
+from typing import Any
 
-from model.condition.boiler_facts import BoilerFacts, boiler_facts
+from model.condition.boiler_facts import STATED, THICKEST_WALL_MM, BoilerFacts, boiler_facts
 from model.condition.states import FoldedBoiler
+from model.condition.stored_figures import shown, stored_figure, stored_text
 from model.errors import OutOfRange
 from model.tubesheet.layout import Tube
 from model.wall.new_tube_rules import RULE_SOURCES, NewTubeRule, RequiredWall, required_wall
-
-STATED = "stated"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -55,21 +55,20 @@ def retirement_wall(facts: BoilerFacts, tubes: Iterable[Tube]) -> RetirementWall
     the owner's allowance is added. A stated wall is taken as stated.
     """
     settings = facts.settings.get("wall", {})
-    chosen = settings.get("retirement", STATED)
-    basis = settings.get("basis") or None
+    chosen = facts.retirement_rule
+    basis = stored_text(settings.get("basis"))
     if chosen == STATED:
         if facts.stated_retirement_mm is not None:
             return RetirementWall(wall_mm=facts.stated_retirement_mm, basis=basis)
+        return _none(_why_not_stated(settings.get("stated_mm")))
+    # Tried by equality, as what is stored need not even be a word.
+    rule = next((each for each in NewTubeRule if each == chosen), None)
+    if rule is None:
         return _none(
-            "No retirement wall was stated by the owner's engineer or inspector, so no tube is "
-            "counted as below it and no remaining life is given."
+            f"The retirement wall was to be taken from {shown(chosen)}, which is no rule known "
+            "here: state a wall with its basis in [wall]."
         )
-    if chosen not in RULE_SOURCES:
-        return _none(
-            f"The retirement wall was to be taken from {chosen!r}, which is no rule known here: "
-            "state a wall with its basis in [wall]."
-        )
-    return _by_rule(facts, tubes, NewTubeRule(chosen), basis)
+    return _by_rule(facts, tubes, rule, basis)
 
 
 def check_new_tubes(facts: BoilerFacts, tubes: Iterable[Tube]) -> tuple[NewTubeCheck, ...]:
@@ -88,11 +87,34 @@ def _none(why_not: str) -> RetirementWall:
     return RetirementWall(wall_mm=None, why_not=why_not)
 
 
+def _why_not_stated(stored: object) -> str:
+    """Why there is no stated wall: nobody stated one, or what is stored is none."""
+    so = "so no tube is counted as below it and no remaining life is given."
+    if stored is None:
+        return f"No retirement wall was stated by the owner's engineer or inspector, {so}"
+    return (
+        f"The retirement wall stored in [wall] is {shown(stored)}, which cannot be meant: it must "
+        f"be above 0 and at most {THICKEST_WALL_MM:g} mm. It counts as not stated, {so} State a "
+        "wall with its basis in [wall]."
+    )
+
+
+def _allowance(stored: Any) -> tuple[float, list[str]]:
+    """The owner's allowance [mm], and what to say where the stored one cannot be meant."""
+    if stored is None:
+        return 0.0, []
+    found_mm = stored_figure(stored, most=THICKEST_WALL_MM)
+    if found_mm is not None:
+        return found_mm, []
+    return 0.0, [
+        f"The allowance stored in [wall] is {shown(stored)}, which cannot be meant: none is added."
+    ]
+
+
 def _by_rule(
     facts: BoilerFacts, tubes: Iterable[Tube], rule: NewTubeRule, basis: str | None
 ) -> RetirementWall:
-    allowance = facts.settings.get("wall", {}).get("allowance_mm")
-    allowance_mm = float(allowance) if isinstance(allowance, int | float) else 0.0
+    allowance_mm, odd = _allowance(facts.settings.get("wall", {}).get("allowance_mm"))
     begin = f"The retirement wall was to be taken from the rule {rule.value}, but "
     end = " State a wall with its basis in [wall]."
     if facts.mawp_mpa is None:
@@ -120,6 +142,7 @@ def _by_rule(
         f"Chosen by the owner: the rule {rule.value} for new plain tubes of {sizes_mm[0]:g} mm at "
         f"the MAWP of {facts.mawp_mpa:g} MPa{with_allowance}. Source: {RULE_SOURCES[rule]}.",
         *required.notes,
+        *odd,
         *([basis] if basis else []),
     ]
     return RetirementWall(wall_mm=required.wall_mm, basis=" ".join(said_basis))

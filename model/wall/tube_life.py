@@ -4,12 +4,13 @@ Like is compared with like: readings of one end, of one distance and of one life
 here: the equations (``life``), which readings are trusted (``trusted_readings``).
 """
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import date
 
 from model.condition.boiler_facts import BoilerFacts
 from model.condition.states import FoldedBoiler, FoldedInspection, Life
+from model.condition.stored_figures import stored_years
 from model.record.fields import last_day
 from model.record.words import State
 from model.wall.earlier_retubes import may_be_renewed_before
@@ -226,8 +227,4 @@ def _years(earlier: str, later: str) -> float:
 
 
 def _legal_years(facts: BoilerFacts) -> float | None:
-    outage: Mapping[str, object] = facts.settings.get("outage", {})
-    years = outage.get("legal_interval_years")
-    if isinstance(years, bool) or not isinstance(years, int | float):
-        return None
-    return float(years) if years > 0 else None
+    return stored_years(facts.settings.get("outage", {}), "legal_interval_years")

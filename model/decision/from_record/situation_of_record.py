@@ -4,12 +4,17 @@ Not here: what follows from it (``options``, ``trials``), and how each figure is
 (``weak_tubes``, ``walls_due``, ``leak_risk``).
 """
 
-import math
 from collections.abc import Mapping, Sequence
 from typing import Any, Final
 
 from model.condition.boiler_facts import BoilerFacts
 from model.condition.states import FoldedBoiler, FoldedInspection
+from model.condition.stored_figures import (
+    MOST_KW,
+    stored_figure,
+    stored_lead_weeks,
+    stored_years,
+)
 from model.condition.tubes import TubeCondition
 from model.decision.by_condition import bad_and_open
 from model.decision.from_record.leak_risk import leak_risks
@@ -86,7 +91,7 @@ def situation_of_record(
         prices=prices_of(facts.settings.get("costs", {})),
         years_to_outage=_years_to_outage(outage.get("next"), inspection.facts.date),
         interval_years=interval_years,
-        tube_lead_weeks=_number(outage.get("tube_lead_weeks")),
+        tube_lead_weeks=stored_lead_weeks(outage),
         out_of_service_act={
             each.pass_: each.act
             for each in limits
@@ -95,10 +100,10 @@ def situation_of_record(
         sheets_to_renew=sheets_to_renew(tubes, boiler, inspection, facts),
         passes_of_sheet=_passes_of_sheet(facts, _numbers(tubes)),
         damage=grave_damage(inspection, facts),
-        needed_output_kw=_number(firing.get("needed_output_kw")),
-        standby_kw=_number(firing.get("standby_kw")),
-        hours_per_year=_number(firing.get("hours_per_year")),
-        load_percent=_number(firing.get("load_percent")),
+        needed_output_kw=stored_figure(firing.get("needed_output_kw"), most=MOST_KW),
+        standby_kw=stored_figure(firing.get("standby_kw"), most=MOST_KW),
+        hours_per_year=stored_figure(firing.get("hours_per_year"), most=8784.0),
+        load_percent=stored_figure(firing.get("load_percent"), most=150.0),
     )
 
 
@@ -146,7 +151,7 @@ def walls_ahead(
 
 def interval_of(outage: Mapping[str, Any]) -> float:
     """Years between planned outages, ``[outage] interval_years``; one where nobody states it."""
-    return _number(outage.get("interval_years")) or USUAL_INTERVAL_YEARS
+    return stored_years(outage, "interval_years") or USUAL_INTERVAL_YEARS
 
 
 def _lacks_of_walls(below: BelowAhead, retirement_mm: float | None) -> list[str]:
@@ -254,13 +259,6 @@ def _years_to_outage(said: Any, date: str | None) -> float | None:
     except ValueError:
         return None
     return years if years > 0.0 else None
-
-
-def _number(value: Any) -> float | None:
-    """A figure of free settings, which another program may have filled with anything."""
-    if isinstance(value, bool) or not isinstance(value, int | float):
-        return None
-    return float(value) if math.isfinite(value) and value >= 0.0 else None
 
 
 def _numbers(tubes: Sequence[TubeCondition]) -> list[int]:

@@ -8,8 +8,9 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from model.condition.boiler_facts import BoilerFacts
+from model.condition.stored_figures import shown
 from model.condition.tubes import TubeCondition
-from model.decision.gas.gas_record import GasRecord, GasSideNotKnown, shown
+from model.decision.gas.gas_record import GasRecord, GasSideNotKnown
 from model.record.words import BoilerKind, State
 from model.thermal.boiler_gas_side import SHELL_LOSS_PERCENT, GasSide, Measured
 from model.thermal.output_limit import Pressures

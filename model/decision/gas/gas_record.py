@@ -10,6 +10,7 @@ from dataclasses import dataclass, field
 from typing import Any, Final
 
 from model.condition.boiler_facts import BoilerFacts
+from model.condition.stored_figures import MOST_KW, shown, stored_figure
 from model.condition.tubes import TubeCondition
 from model.errors import ModelError
 from model.thermal.boiler_gas_side import PassGeometry
@@ -17,8 +18,8 @@ from model.thermal.combustion import Fuel
 from model.thermal.output_limit import Pressures
 
 RANGES: Final = {
-    "output_kw": (0.001, 1e6),
-    "needed_output_kw": (0.0, 1e6),
+    "output_kw": (0.001, MOST_KW),
+    "needed_output_kw": (0.0, MOST_KW),
     "oxygen_percent": (0.0, 20.9),
     "stack_c": (-60.0, 2500.0),
     "air_c": (-60.0, 400.0),
@@ -43,10 +44,7 @@ class GasSideNotKnown(ModelError):
 def firing_figure(settings: Mapping[str, Mapping[str, Any]], name: str) -> float | None:
     """A figure of the section ``[firing]``, None where it is missing or cannot be meant."""
     low, high = RANGES[name]
-    value = settings.get("firing", {}).get(name)
-    if not isinstance(value, int | float) or isinstance(value, bool) or not low <= value <= high:
-        return None
-    return float(value)
+    return stored_figure(settings.get("firing", {}).get(name), least=low, most=high)
 
 
 @dataclass(slots=True, kw_only=True)
@@ -208,9 +206,3 @@ class GasRecord:
 def _list(words: Iterable[str]) -> str:
     *others, last = list(words)
     return f"{', '.join(others)} and {last}" if others else last
-
-
-def shown(value: object) -> str:
-    """What somebody entered, short enough for a sentence."""
-    said = repr(value)
-    return said if len(said) <= _LONGEST_SAID else f"{said[:_LONGEST_SAID]}..."

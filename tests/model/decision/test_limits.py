@@ -129,6 +129,32 @@ def test_what_another_program_stored_as_a_limit_changes_nothing(stored):
     assert (rule.watch, rule.act) == (5.0, 10.0)
 
 
+@pytest.mark.parametrize("level", [-1, 101, float("nan"), float("inf"), 10**400, {}])
+def test_a_stored_level_that_cannot_be_meant_is_as_built_in(level):
+    rule = limits_with_overrides({PLUGGED: {"watch": level, "act": level, "basis": ["x"]}})[PLUGGED]
+    assert (rule.watch, rule.act, rule.basis) == (5.0, 10.0, "owner, no basis given")
+
+
+@pytest.mark.parametrize(
+    ("name", "stored", "levels", "beyond"),
+    [
+        (PLUGGED, {"watch": 20, "act": 5}, (5.0, 5.0), 5.1),
+        (PLUGGED, {"act": 3}, (3.0, 3.0), 3.1),
+        (OUT_OF_SERVICE, {"watch": 12}, (10.0, 10.0), 10.1),
+        (COVERAGE, {"watch": 70, "act": 90}, (90.0, 90.0), 89.9),
+        (COVERAGE, {"act": 97}, (97.0, 97.0), 96.9),
+    ],
+)
+def test_a_stored_watch_that_lies_beyond_act_counts_as_act_and_act_still_acts(
+    name, stored, levels, beyond
+):
+    rule = limits_with_overrides({name: {**stored, "basis": "owner"}})[name]
+    assert (rule.watch, rule.act) == levels
+    assert rule.basis.startswith("owner; watch would be ")
+    assert limit_status(rule, beyond) is LimitStatus.ACT
+    assert limit_status(rule, rule.act) is LimitStatus.OK
+
+
 def test_an_engineers_answer_for_a_sheet_is_no_level_of_every_sheet():
     answer = {CLUSTER: {"chamber": {"act_mm": 240.0, "basis": "letter"}}}
     assert limits_with_overrides(answer) == DEFAULT_LIMITS

@@ -49,7 +49,7 @@ def test_hours_per_tube_may_be_one_figure_or_one_for_each_way_of_making_ends():
 @pytest.mark.parametrize(
     "given_value",
     [
-        None, "12", True, -1, float("nan"), float("inf"), 10**400, [], {}, {"value": None},
+        None, "12", True, -1, float("nan"), float("inf"), 1e308, 10**400, [], {}, {"value": None},
         {"value": "12", "source": "quoted"}, {"value": {"rolled": 1.0}}, {"source": "quoted"},
     ],
 )  # fmt: skip
@@ -64,6 +64,7 @@ def test_rubbish_from_another_program_is_missing_and_no_price(given_value):
     [
         ({"rolled": "x", "beaded": 2.0}, {"beaded": 2.0}),
         ({"rolled": -1, "colour": 2.0, "": 9.0}, {}),
+        ({"rolled": 1e300, "beaded": 1.0}, {"beaded": 1.0}),
         ({}, {}),
         ("quick", {}),
     ],
@@ -80,6 +81,14 @@ def test_a_rate_or_horizon_beyond_reason_is_missing():
     assert not prices_of({"horizon_years": 0}).has("horizon_years")
     kept = prices_of({"discount_percent": 0, "horizon_years": 100})
     assert (kept.value("discount_percent"), kept.value("horizon_years")) == (0.0, 100.0)
+
+
+@pytest.mark.parametrize(
+    ("name", "most"), [("set_up_hours", 1e5), ("forced_outage_days", 1e4), ("new_boiler", 1e12)]
+)
+def test_a_figure_beyond_what_a_file_may_say_is_missing(name, most):
+    assert prices_of({name: most}).value(name) == most
+    assert not prices_of({name: most * 1.01}).has(name)
 
 
 def test_what_is_missing_is_named_and_a_key_that_is_no_cost_is_no_price():

@@ -76,6 +76,45 @@ def test_a_word_that_names_no_rule_is_no_rule():
     assert "'guess'" in found.why_not
 
 
+UNMEANT = [-1, 0, True, 10**400, 101, float("nan"), float("inf"), "2.0", "", [2.0], {"mm": 2.0}]
+
+
+@pytest.mark.parametrize("stored", UNMEANT)
+def test_a_stored_wall_that_cannot_be_meant_counts_as_not_stated_and_that_is_said(stored):
+    of_boiler = facts({"retirement": "stated", "stated_mm": stored, "basis": "letter"})
+    found = retirement_wall(of_boiler, TUBES)
+    assert (found.wall_mm, found.basis) == (None, None)
+    assert of_boiler.retirement_mm is None
+    assert re.search("stored in .wall. is .+, which cannot be meant", found.why_not)
+    assert len(found.why_not) < 350
+
+
+@pytest.mark.parametrize("chosen", [{"stated": 2.0}, ["lloyds-table"], 7, True, "", "guess" * 99])
+def test_what_is_stored_in_place_of_a_rule_and_is_none_gives_no_wall(chosen):
+    of_boiler = facts({"retirement": chosen, "stated_mm": 2.0})
+    found = retirement_wall(of_boiler, TUBES)
+    assert (found.wall_mm, of_boiler.retirement_mm) == (None, None)
+    assert "which is no rule known here" in found.why_not
+    assert len(found.why_not) < 200
+
+
+def test_a_rule_that_is_stored_as_nothing_is_not_given():
+    assert retirement_wall(facts({"retirement": None, "stated_mm": 1.8}), TUBES).wall_mm == 1.8
+
+
+@pytest.mark.parametrize("stored", [-0.5, True, "0.3", [0.3], float("nan"), 10**400])
+def test_an_allowance_that_cannot_be_meant_is_left_out_and_named(stored):
+    bare = retirement_wall(facts({"retirement": "lloyds-table"}), TUBES)
+    found = retirement_wall(facts({"retirement": "lloyds-table", "allowance_mm": stored}), TUBES)
+    assert found.wall_mm == bare.wall_mm
+    assert "The allowance stored in [wall] is " in found.basis
+    assert "which cannot be meant: none is added." in found.basis
+
+
+def test_a_basis_that_is_no_text_is_none():
+    assert retirement_wall(facts({"stated_mm": 1.8, "basis": ["letter"]}), TUBES).basis is None
+
+
 def test_stay_tubes_of_another_size_do_not_stand_in_the_way_of_the_rule():
     tubes = [*TUBES, tube(column=2, od_mm=57.0, kind="stay")]
     assert retirement_wall(facts({"retirement": "lloyds-table"}), tubes).wall_mm == 3.25

@@ -10,6 +10,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from model.condition.fold import fold_boiler
+from model.decision.from_record.situation_of_record import interval_of
 from tests.model.condition.journal import AUTUMN, SPRING, Journal
 from tests.model.condition.record_sets import BOILER, record_sets
 from tests.model.condition.small_boiler import SmallBoiler, hole_of
@@ -202,6 +203,21 @@ def test_an_inspection_without_a_date_has_counts_and_no_years(boiler):
     assert found.situation.years_to_outage is None
     assert found.pass_().bad == holes("2.1")
     assert found.pass_().risk.window_years == 1.0
+
+
+@pytest.mark.parametrize(
+    ("stored", "years"),
+    [(2, 2.0), (0.1, 0.1), (1e-9, 0.1), (0, 1.0), (-1, 1.0), (101, 1.0), (True, 1.0), ("2", 1.0)],
+)
+def test_an_interval_that_is_too_short_counts_as_a_tenth_of_a_year(stored, years):
+    assert interval_of({"interval_years": stored}) == years
+
+
+@pytest.mark.parametrize("name", ["needed_output_kw", "standby_kw", "hours_per_year"])
+@pytest.mark.parametrize("stored", [-1, 2**53, "7", True, [7]])
+def test_a_stored_figure_of_the_firing_that_cannot_be_meant_is_not_known(boiler, name, stored):
+    state(boiler, "firing", **{name: stored})
+    assert getattr(recorded(boiler).situation, name) is None
 
 
 # ------------------------------------------------------------------ whatever was recorded
