@@ -7,6 +7,7 @@ from collections.abc import Iterable, Mapping, Sequence
 from typing import Any
 
 from fieldapp.intake.faults import FaultList, meant, printable, quoted
+from model.decision.limits import CLUSTER, DEFAULT_LIMITS, LimitRule, is_watch_beyond_act
 from model.tubesheet.layout import KEY_RULE, is_key
 
 Table = Mapping[str, Any]
@@ -97,19 +98,38 @@ def check_wall(wall: Table, faults: FaultList) -> None:
 
 
 def check_limits(limits: Mapping[str, Table], faults: FaultList) -> None:
-    """Watch comes before act: from below, except for coverage, which is good when high."""
+    """Watch comes before act: from below, except for coverage, which is good when high.
+
+    A level that is not given is as built in, and stands in the same order.
+    """
     for name, limit in limits.items():
-        if name == "cluster":
+        if name == CLUSTER:
             continue
         watch, act = limit.get("watch"), limit.get("act")
         if watch is None and act is None:
             faults.add(f"[limits] {name}: watch or act must be given.")
-        elif watch is None or act is None:
-            continue
-        elif name == "coverage_percent" and watch < act:
-            faults.add(f"[limits] {name}: watch {watch:g} must be at least act {act:g}.")
-        elif name != "coverage_percent" and watch > act:
-            faults.add(f"[limits] {name}: watch {watch:g} must be at most act {act:g}.")
+        elif fault := _order_fault(DEFAULT_LIMITS[name], watch, act):
+            faults.add(f"[limits] {name}: {fault}")
+
+
+def _order_fault(rule: LimitRule, watch: float | None, act: float | None) -> str | None:
+    """What is wrong with the order of two levels; one that is not given is as built in."""
+    low, high = ("at most", "at least") if rule.is_floor else ("at least", "at most")
+    used_watch = rule.watch if watch is None else watch
+    used_act = rule.act if act is None else act
+    if not is_watch_beyond_act(rule, watch=used_watch, act=used_act):
+        return None
+    if watch is None:
+        return (
+            f"act {act:g} comes before watch, which is {used_watch:g} where it is not given; give "
+            f"watch too, {high} {act:g}."
+        )
+    if act is None:
+        return (
+            f"watch {watch:g} lies beyond act, which is {used_act:g} where it is not given; give "
+            f"act too, {low} {watch:g}."
+        )
+    return f"watch {watch:g} must be {high} act {act:g}."
 
 
 def check_accepted_sheets(keys: Iterable[str], sheets: Sequence[Table], faults: FaultList) -> None:

@@ -25,6 +25,7 @@ from fieldapp.intake.toml_fields import (
     whole,
 )
 from model.condition.clusters import WIDEST_ACCEPTED_MM
+from model.condition.stored_figures import LONGEST_YEARS, SHORTEST_INTERVAL_YEARS
 from model.record.words import BoilerKind, End, Looks
 from model.tubesheet.layout import KEY_RULE, is_key
 
@@ -37,7 +38,7 @@ _SIZE = number(above=0, most=100_000)
 _PLACE = number(least=-100_000, most=100_000)
 _PRESSURE = number(above=0, most=100)
 _PERCENT = number(least=0, most=100)
-_YEARS = number(above=0, most=100)
+_INTERVAL = number(least=SHORTEST_INTERVAL_YEARS, most=LONGEST_YEARS)
 _DRAFT = number(least=0, most=100_000)
 _GAS_TEMPERATURE = number(least=-60, most=2_500)
 
@@ -118,8 +119,8 @@ FIRING: Schema = {
 }
 OUTAGE: Schema = {
     "next": day,
-    "interval_years": _YEARS,
-    "legal_interval_years": _YEARS,
+    "interval_years": _INTERVAL,
+    "legal_interval_years": _INTERVAL,
     "tube_lead_weeks": number(least=0, most=1_000),
 }
 _LIMIT: Schema = {"watch": _PERCENT, "act": _PERCENT, "basis": text}
@@ -216,7 +217,7 @@ COSTS: Schema = {
     "new_boiler": _MONEY,
     "deductible": _MONEY,
     "discount_percent": cost(_PERCENT),
-    "horizon_years": cost(_YEARS),
+    "horizon_years": cost(number(least=1, most=LONGEST_YEARS)),
 }
 
 SETTINGS: Mapping[str, Schema] = {
