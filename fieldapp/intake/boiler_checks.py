@@ -88,6 +88,12 @@ def _check_keys(section: str, entries: Sequence[Table], faults: FaultList) -> No
             )
 
 
+def check_settings(settings: Mapping[str, Table], faults: FaultList) -> None:
+    """The rules between the keys of one section of settings, each section for itself."""
+    check_wall(settings.get("wall", {}), faults)
+    check_limits(settings.get("limits", {}), faults)
+
+
 def check_wall(wall: Table, faults: FaultList) -> None:
     """A stated retirement wall has its thickness, and a thickness is only for a stated one."""
     rule = wall.get("retirement")

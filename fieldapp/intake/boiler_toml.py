@@ -65,8 +65,7 @@ def read_boiler(
     boiler_checks.check_tubes(sections["tubes"], faults)
     boiler_checks.check_sheets(sheets, faults)
     boiler_checks.check_faces(faces, sheets, faults)
-    boiler_checks.check_wall(sections["wall"], faults)
-    boiler_checks.check_limits(sections["limits"], faults)
+    boiler_checks.check_settings(sections, faults)
     boiler_checks.check_accepted_sheets(_accepted_keys(document), sheets or sheets_there, faults)
     faults.refuse_if_any()
     return BoilerFile(

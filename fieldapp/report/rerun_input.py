@@ -10,9 +10,7 @@ import shlex
 from collections.abc import Iterator, Mapping, Sequence
 from typing import Any
 
-from fieldapp.intake.boiler_schema import SETTINGS
-from fieldapp.intake.faults import FaultList
-from fieldapp.intake.toml_fields import Read, Schema, Spot
+from fieldapp.intake.stored_settings import Writable, writable_settings
 from fieldapp.report.numbers import ConditionNumbers
 from model.decision.limits import CLUSTER, LimitStatus
 from model.decision.prices import COUNTED_AS_NOTHING, ESSENTIAL
@@ -21,6 +19,11 @@ FILE_NAME = "advice-input.toml"
 _EMPTY: tuple[Any, ...] = (None, "", {}, [])
 _FIRST_KEYS = ("value", "source", "watch", "act", "act_mm", "basis")
 _FIRST = {key: place for place, key in enumerate(_FIRST_KEYS)}
+_LONGEST_SECTION = 100_000
+"""Bytes: five sections of it stay below what a file may have, comments and all."""
+
+_MOST_LEFT_OUT, _LONGEST_KEY = 50, 60
+_MOST_FAULTS, _LONGEST_FAULT = 10, 400
 _ORDER = ("wall", "firing", "outage", "costs", "limits")
 
 
@@ -38,10 +41,11 @@ def render_rerun_input(numbers: ConditionNumbers) -> bytes:
         "# Each section here replaces the stored one as a whole. Units are SI; a price is",
         '# {value = 1.0, source = "quoted"}, or "owner", or "assumed".',
     ]
+    sheets = [{"key": sheet.key, "name": sheet.name} for sheet in facts.sheets]
     for section in _ORDER:
         stored = facts.settings.get(section, {})
-        said = _said_beside(section, stored, numbers)
-        lines += _section(section, stored, SETTINGS[section], said)
+        writable = writable_settings(section, stored, sheets)
+        lines += _section(section, stored, writable, numbers)
     return ("\n".join(lines) + "\n").encode("utf-8", "replace")
 
 
@@ -62,33 +66,39 @@ def rerun_commands(tag: str) -> tuple[str, str]:
 
 
 def _section(
-    name: str, stored: Mapping[str, Any], schema: Schema, said: Sequence[str]
+    name: str, stored: Mapping[str, Any], writable: Writable, numbers: ConditionNumbers
 ) -> list[str]:
-    """The lines of a section; ``said`` are comments at its end."""
-    readable = [
-        key for key in schema if key in stored and _is_readable(name, stored[key], schema[key])
+    """The lines of a section, with comments at its end."""
+    values = [f"{key} = {_value(value)}" for key, value in writable.values.items()]
+    faults = writable.faults
+    if len("".join(values).encode("utf-8", "replace")) > _LONGEST_SECTION:
+        values, faults = [], ("The section is too long.",)
+    kept = writable.values if values else {}
+    lines = [
+        *values,
+        *_left_out([key for key in stored if key not in kept and stored[key] not in _EMPTY]),
+        *(f"# {_in_comment(fault)[:_LONGEST_FAULT]}" for fault in faults[:_MOST_FAULTS]),
+        *_said_beside(name, stored, kept, numbers),
     ]
-    lines = [f"{key} = {_value(stored[key])}" for key in readable]
-    lines += [
-        f"# {_in_comment(key)} is stored and left out: this program does not read it."
-        for key, value in stored.items()
-        if key not in readable and value not in _EMPTY
-    ]
-    lines += said
     # A section that holds nothing would take the stored one away.
-    return ["", f"[{name}]" if readable else f"# [{name}]", *lines] if lines else []
+    return ["", f"[{name}]" if values else f"# [{name}]", *lines] if lines else []
+
+
+def _left_out(keys: Sequence[str]) -> Iterator[str]:
+    for key in keys[:_MOST_LEFT_OUT]:
+        named = _in_comment(key)[:_LONGEST_KEY]
+        yield f"# {named} is stored and left out: this program does not read it."
+    if len(keys) > _MOST_LEFT_OUT:
+        yield f"# {len(keys) - _MOST_LEFT_OUT} more are stored and left out."
 
 
 def _said_beside(
-    name: str, stored: Mapping[str, Any], numbers: ConditionNumbers
+    name: str, stored: Mapping[str, Any], kept: Mapping[str, Any], numbers: ConditionNumbers
 ) -> tuple[str, ...]:
     if name == "costs":
         return tuple(_not_given(stored))
     if name == "limits":
-        answers = stored.get(CLUSTER)
-        if not answers or not _is_readable(name, answers, SETTINGS[name][CLUSTER]):
-            answers = {}
-        return tuple(_answers_to_ask_for(numbers, answers))
+        return tuple(_answers_to_ask_for(numbers, kept.get(CLUSTER, {})))
     return ()
 
 
@@ -120,13 +130,6 @@ def _not_given(costs: Mapping[str, Any]) -> Iterator[str]:
         (COUNTED_AS_NOTHING, "not given: counted as nothing"),
     ):
         yield from (f"# {name} = ...   ({why})" for name in names if name not in costs)
-
-
-def _is_readable(section: str, value: Any, read: Read) -> bool:
-    """Another program may have stored what ``boiler update`` would refuse."""
-    faults = FaultList()
-    kept = read(value, Spot(place=section, is_us=False, faults=faults))
-    return kept is not None and not faults
 
 
 def _value(value: Any) -> str:

@@ -11,6 +11,9 @@ from fieldapp.intake.boiler_toml import read_boiler
 from fieldapp.intake.templates import template_files
 from fieldapp.report.rerun_input import FILE_NAME, render_rerun_input
 from model.decision.prices import ESSENTIAL
+from model.tubesheet.faces import Sheet
+from tests.fieldapp.report.test_stored_rubbish import GOOD
+from tests.fieldapp.report.test_stored_rubbish import STORED as RUBBISH
 
 STORED = {
     "wall": {"retirement": "stated", "stated_mm": 1.8, "basis": 'letter "A" of C:\\letters\n2017'},
@@ -34,6 +37,8 @@ STORED = {
         },
     },
 }
+MORE_SHEETS = (Sheet(key="rear.2", name="second rear"),)
+"""A key that must be quoted."""
 
 
 @pytest.fixture
@@ -41,12 +46,18 @@ def round_trip(numbers, tmp_path):
     """Settings written into the file and read as ``boiler update`` reads it."""
 
     def run(stored, tag="B-7"):
-        facts = replace(numbers.facts, settings=stored, tag=tag)
-        path = tmp_path / FILE_NAME
-        path.write_bytes(render_rerun_input(replace(numbers, facts=facts)))
-        return read_boiler(path, tag_needed=False).settings
+        return read_back(numbers, stored, tmp_path / FILE_NAME, tag)
 
     return run
+
+
+def read_back(numbers, stored, path, tag="B-7", sheets=MORE_SHEETS):
+    """As ``boiler update`` reads it, for a boiler with these sheets beside its own."""
+    sheets = (*numbers.facts.sheets, *sheets)
+    facts = replace(numbers.facts, settings=stored, tag=tag, sheets=sheets)
+    path.write_bytes(render_rerun_input(replace(numbers, facts=facts)))
+    there = [{"key": sheet.key, "name": sheet.name} for sheet in sheets]
+    return read_boiler(path, tag_needed=False, sheets_there=there).settings
 
 
 def test_what_is_stored_comes_back_as_it_was(round_trip):
@@ -95,6 +106,57 @@ def test_what_another_program_stored_is_left_out_and_named(numbers, round_trip, 
     assert "# cluster is stored and left out" in text
     # An empty section would take the stored one away.
     assert "\n# [outage]\n" in text
+
+
+@settings(max_examples=300)
+@given(rubbish=RUBBISH, base=st.sampled_from((GOOD, STORED, {})))
+def test_whatever_is_stored_the_file_is_one_that_is_taken_in(
+    numbers, tmp_path_factory, rubbish, base
+):
+    stored = {section: {**base.get(section, {}), **rubbish[section]} for section in rubbish}
+    found = read_back(numbers, stored, tmp_path_factory.getbasetemp() / FILE_NAME)
+    # Nothing is made up on the way.
+    assert all(set(values) <= set(stored[section]) for section, values in found.items())
+
+
+CONTRADICTIONS = [
+    ("limits", {"plugged_percent": {"watch": 20, "act": 5}}, "watch 20 must be at most act 5."),
+    ("limits", {"plugged_percent": {"act": 3}}, "act 3 comes before watch, which is 5 where it"),
+    ("limits", {"coverage_percent": {"basis": "x"}}, "watch or act must be given."),
+    ("limits", {"cluster": {"roof": {"act_mm": 9, "basis": "x"}}}, "'roof' is not the key of a"),
+    ("wall", {"stated_mm": 2.0, "basis": "x"}, 'a stated wall needs retirement = "stated".'),
+    ("wall", {"retirement": "stated", "stated_mm": -1}, "so stated_mm (or stated_in) must be"),
+]
+
+
+@pytest.mark.parametrize(("section", "stored", "sentence"), CONTRADICTIONS)
+def test_a_section_that_contradicts_itself_is_left_out_as_a_whole_and_says_why(
+    round_trip, tmp_path, section, stored, sentence
+):
+    more = {"out_of_service_percent": {"watch": 2, "act": 8}} if section == "limits" else {}
+    both = {section: {**stored, **more}, "outage": STORED["outage"]}
+    assert round_trip(both) == {"outage": STORED["outage"]}
+    text = (tmp_path / FILE_NAME).read_text(encoding="utf-8")
+    assert f"\n# [{section}]\n" in text
+    assert sentence in text
+    for key in both[section]:
+        assert f"# {key} is stored and left out: this program does not read it." in text
+
+
+def test_so_much_that_no_file_may_hold_it_is_left_out(numbers, tmp_path):
+    bare = replace(numbers, facts=replace(numbers.facts, sheets=()))
+    basis = "\N{SNOWMAN}" * 2000
+    answers = {f"s{n}": {"act_mm": 240.0, "basis": basis} for n in range(100)}
+    stored = {
+        "limits": {"cluster": answers},
+        "costs": {**STORED["costs"], **{f"of another program {n}": n for n in range(20_000)}},
+        "wall": {"basis": basis},
+    }
+    found = read_back(bare, stored, tmp_path / FILE_NAME, sheets=())
+    assert found == {"costs": STORED["costs"], "wall": {"basis": basis}}
+    text = (tmp_path / FILE_NAME).read_text(encoding="utf-8")
+    assert "# 19950 more are stored and left out." in text
+    assert "# The section is too long." in text
 
 
 def test_figures_that_are_not_given_are_named_as_comments(numbers):
