@@ -18,6 +18,7 @@ from fieldapp.intake.boiler_toml import read_boiler
 from fieldapp.intake.what_if import WhatIf, with_settings_of
 from fieldapp.report.advice_lines import advice_lines, wrapped
 from fieldapp.report.deciding import decide
+from fieldapp.report.gas_side_words import gas_side_remarks
 from fieldapp.report.in_any_case import in_any_case
 from fieldapp.report.recommendation_json import recommendation
 from fieldapp.report.rerun_input import render_rerun_input
@@ -82,6 +83,7 @@ def run(context: Context, arguments: Arguments) -> Answer:
             "date": inspection.facts.date,
             "what_if": arguments.what_if,
             **recommendation(advice, in_any_case(numbers, advice)),
+            "gas_side_remarks": list(gas_side_remarks(numbers)),
             "caution": "\n".join(cautions),
             "notes": notes,
         },

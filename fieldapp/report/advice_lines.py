@@ -18,6 +18,7 @@ from fieldapp.report.advice_words import (
 )
 from fieldapp.report.certificate import certificate_words
 from fieldapp.report.decide_by import decide_by_words
+from fieldapp.report.gas_side_words import gas_side_remarks
 from fieldapp.report.numbers import ConditionNumbers
 from fieldapp.report.sections.owner_option import (
     cost_words,
@@ -37,11 +38,14 @@ _INDENT = "  "
 
 
 def advice_lines(numbers: ConditionNumbers, advice: Advice) -> list[str]:
-    """What is advised and why, the options, the limits, what would change it, what is missing."""
+    """What is advised and why, the options, the gas side, the limits, what would change it, what
+    is missing."""
     lines = [f"{numbers.facts.tag}, inspection of {numbers.inspection.facts.date or 'no date'}", ""]
     lines += _lead(numbers, advice)
     lines += _listed("Why", advice.reasons)
     lines += _options(advice)
+    gas = gas_side_remarks(numbers)
+    lines += _listed("The gas side", gas)
     lines += _listed(
         "Ruled out",
         (
@@ -55,7 +59,9 @@ def advice_lines(numbers: ConditionNumbers, advice: Advice) -> list[str]:
         (say_break_even(each, advice.currency) for each in advice.changes_if),
     )
     helps_most = [helps_most_words(advice)] if advice.is_by_money else []
-    return lines + _listed("What is not known", (*helps_most, *not_known(numbers, advice)))
+    # Why the gas side is not computed stands above already.
+    unknown = [each for each in not_known(numbers, advice) if each not in gas]
+    return lines + _listed("What is not known", (*helps_most, *unknown))
 
 
 def _lead(numbers: ConditionNumbers, advice: Advice) -> list[str]:

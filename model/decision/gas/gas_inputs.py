@@ -6,6 +6,7 @@ Not here: reading the figures (``gas_record``), the fit to the stack (``gas_side
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from typing import Final
 
 from model.condition.boiler_facts import BoilerFacts
 from model.condition.stored_figures import shown
@@ -15,6 +16,14 @@ from model.record.words import BoilerKind, State
 from model.thermal.boiler_gas_side import SHELL_LOSS_PERCENT, GasSide, Measured
 from model.thermal.output_limit import Pressures
 from model.thermal.steam import saturation_temperature_c
+
+ASSUMED_OF_EVERY_BOILER: Final = (
+    "The stack temperature is taken as read at the firing of output_kw, the heat to the water, "
+    "with the tubes plugged as found in this inspection: what was plugged in this outage came "
+    "after it.",
+    f"The shell is taken to lose {SHELL_LOSS_PERCENT:g} % of the fuel's heat at that firing "
+    "(common practice).",
+)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -80,14 +89,8 @@ def plugged_by_pass(tubes: Sequence[TubeCondition], *, as_left: bool) -> dict[in
 
 
 def _how_measured(tubes: Sequence[TubeCondition]) -> list[str]:
-    """What is assumed of every boiler."""
-    said = [
-        "The stack temperature is taken as read at the firing of output_kw, the heat to the water, "
-        "with the tubes plugged as found in this inspection: what was plugged in this outage came "
-        "after it.",
-        f"The shell is taken to lose {SHELL_LOSS_PERCENT:g} % of the fuel's heat at that firing "
-        "(common practice).",
-    ]
+    """What is assumed of every boiler, and of the tubes that nobody looked at."""
+    said = [*ASSUMED_OF_EVERY_BOILER]
     unseen = sum(each.is_unseen for each in tubes)
     if unseen:
         said.append(
