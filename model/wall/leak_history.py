@@ -60,6 +60,8 @@ class PassLeaks:
     expected_next: float | None
     upper_bound: float | None
     """With too few losses: the most that as long a time as is on record may bring, with 90 %."""
+    years_on_record: float
+    """Since the tubes stand, as far as the record reaches back."""
     law: WeibullFit | None
     why_no_growth: str | None
     why_no_law: str | None
@@ -107,6 +109,7 @@ def pass_leaks(
         upper_bound=upper_bound_of_mean(leaks=lost, confidence=CONFIDENCE)
         if lost < TOO_FEW_LEAKS
         else None,
+        years_on_record=_years_on_record(since, today, recorded),
         law=law,
         why_no_growth=why_no_growth,
         why_no_law=why_no_law,
@@ -119,6 +122,13 @@ def unrecorded_years(since: date, recorded: RecordedLosses) -> float:
         return 0.0
     years = years_between(since, last_day(recorded.began))
     return years if years > LONGEST_UNRECORDED_YEARS else 0.0
+
+
+def _years_on_record(since: date | None, today: date, recorded: RecordedLosses) -> float:
+    if since is None:
+        return recorded.years
+    age_years = max(0.0, years_between(since, today))
+    return min(age_years, recorded.years) if recorded.began else age_years
 
 
 def _since(

@@ -3,6 +3,8 @@
 Not here: the leaks of today (``bad_tubes``, ``joint_leaks``).
 """
 
+import math
+
 from fieldapp.report.numbers import ConditionNumbers
 from fieldapp.report.pieces import (
     Column,
@@ -15,8 +17,12 @@ from fieldapp.report.pieces import (
     drop_empty,
     words,
 )
-from model.wall.leak_history import PassLeaks
+from fieldapp.report.wording import say_count
+from model.wall.leak_history import CONFIDENCE, PassLeaks
 from model.wall.leak_process import LEAK_GROWTH_SOURCE
+
+_SHORTEST_YEARS = 0.1
+"""In less time nothing could be lost, so having lost nothing says nothing."""
 
 _HOW = (
     "Lost is a tube that leaked from its bore or ligament, split or was plugged, each once; leaks "
@@ -84,9 +90,16 @@ def _reasons(each: PassLeaks) -> list[str]:
         said.append(f"Pass {each.pass_}: no growth. {each.why_no_growth}")
     if each.why_no_law is not None and each.why_no_law != each.why_no_growth:
         said.append(f"Pass {each.pass_}: no law of tube lives. {each.why_no_law}")
-    if each.upper_bound is not None:
-        said.append(
-            f"Pass {each.pass_}: with 90 %, as long a time again brings on average no more than "
-            f"{each.upper_bound:.1f} losses, if nothing changes."
-        )
+    if each.upper_bound is not None and each.years_on_record >= _SHORTEST_YEARS:
+        said.append(f"Pass {each.pass_}: {_at_most(each, each.upper_bound)}")
     return said
+
+
+def _at_most(each: PassLeaks, upper_bound: float) -> str:
+    """The bound, in whole tubes, which it is rounded up to."""
+    lost = "none" if not each.lost else say_count(each.lost, "tube")
+    years = f"{each.years_on_record:.1f} years"
+    return (
+        f"with {lost} lost in {years}, at most {math.ceil(upper_bound)} are to be expected in the "
+        f"next {years}, with {100.0 * CONFIDENCE:.0f} % confidence, if nothing changes."
+    )

@@ -6,6 +6,7 @@ import pytest
 
 from fieldapp.drawing.wall_map import Margin
 from fieldapp.report.pieces import Chart, Paragraph, Photos, Points, Table, Tone
+from fieldapp.report.sections.leak_history import build_leak_history
 from fieldapp.report.sections.order import build_sections
 from fieldapp.report.sections.repeatability import build_repeatability
 from fieldapp.report.sections.walls import _spots
@@ -366,6 +367,25 @@ def test_too_short_a_history_gives_its_counts_a_reason_and_a_bound(sections):
     assert rows(table) == [("2", "the record began", "5", "2"), ("3", "the record began", "2", "1")]
     assert reasons.items[1:] == (
         "Pass 3: no growth. 2 of at least 3 losses: too little to conclude from.",
-        "Pass 3: with 90 %, as long a time again brings on average no more than 5.3 losses, if "
-        "nothing changes.",
+        "Pass 3: with 2 tubes lost in 8.4 years, at most 6 are to be expected in the next 8.4 "
+        "years, with 90 % confidence, if nothing changes.",
     )
+
+
+@pytest.mark.parametrize(
+    ("lost", "bound", "years", "begins"),
+    [
+        (0, 2.303, 7.0, "Pass 3: with none lost in 7.0 years, at most 3 are to be expected in the"),
+        (1, 3.89, 7.0, "Pass 3: with 1 tube lost in 7.0 years, at most 4 are to be expected in th"),
+        (0, 2.303, 0.0, None),
+    ],
+)
+def test_the_most_losses_to_come_are_said_of_as_many_years_as_are_on_record(
+    numbers, lost, bound, years, begins
+):
+    given = replace(numbers.leaks[1], lost=lost, upper_bound=bound, years_on_record=years)
+    section = build_leak_history(replace(numbers, leaks=(given,)))
+    points = [item for piece in section.pieces if isinstance(piece, Points) for item in piece.items]
+    found = [item for item in points if "to be expected" in item]
+    assert len(found) == (begins is not None)
+    assert all(each.startswith(begins) for each in found)

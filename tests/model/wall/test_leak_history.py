@@ -116,6 +116,25 @@ def test_fewer_than_three_losses_are_too_little_and_give_a_bound_instead(boiler)
     assert found.upper_bound == pytest.approx(5.322, abs=0.001)
 
 
+@pytest.mark.parametrize(
+    ("installed", "cleaned", "began"),
+    [
+        ("2020-10-10", None, SPRING_DAY),  # the first inspection
+        ("2020-10-10", "2022-01-01", date(2022, 1, 1)),
+        ("2022-01-01", "2020-10-10", date(2022, 1, 1)),
+        (None, "2021-01-01", date(2021, 1, 1)),
+    ],
+)
+def test_the_years_on_record_are_those_of_the_tubes_as_far_as_the_record_reaches(
+    installed, cleaned, began
+):
+    boiler = SmallBoiler({2: 20})
+    if cleaned is not None:
+        boiler.journal.event("cleaned", cleaned)
+    found = leaks(boiler, installed=installed)
+    assert found.years_on_record == pytest.approx((AUTUMN_DAY - began).days / 365.25, abs=0.01)
+
+
 def test_without_the_day_from_which_the_tubes_stand_nothing_is_fitted(boiler):
     for key in ("2.1", "2.2", "2.3"):
         boiler.see(key, "split", "front")
