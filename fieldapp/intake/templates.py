@@ -35,6 +35,9 @@ heating_surface_m2 = 40
 certificate_expiry = 2027-05-31
 safety_valve_mpa = 1.0
 insurer_object = "0001"
+# Name the passes of each earlier retube: "pass 2, 2015", "passes 2 and 3, 2015", "passes 2 to 4".
+# One that names none ("2015", "2nd pass", "all but pass 3") is taken for every pass. Where a pass
+# was retubed before the record began, [tubes] installed is not the age of its tubes.
 earlier_retubes = ["pass 2, 2015"]
 
 [tubes]                            # holds for every tube of the layout that says nothing else

@@ -3,6 +3,8 @@
 Not here: writing them to disk.
 """
 
+import re
+
 import pytest
 
 from fieldapp.intake.boiler_toml import read_boiler
@@ -13,6 +15,7 @@ from fieldapp.intake.templates import template_files
 from fieldapp.intake.work_rows import read_work
 from model.tubesheet.layout import Circle
 from model.tubesheet.validate import layout_faults
+from model.wall.earlier_retubes import may_be_renewed_before
 
 
 @pytest.fixture
@@ -34,6 +37,28 @@ def test_every_template_is_taken_in_without_a_fault(folder):
     assert {(each.instrument, each.accuracy_mm) for each in readings} == {("gauge 14", 0.1)}
     assert len(read_history(folder / "history.csv", passes_by_tube=passes)) == 3
     assert len(read_work(folder / "work.csv", passes_by_tube=passes)) == 4
+
+
+def test_what_the_template_says_of_earlier_retubes_is_how_they_are_read(folder):
+    lines = template_files()["boiler.toml"].splitlines()
+    at = next(n for n, line in enumerate(lines) if line.startswith("earlier_retubes = "))
+    names, names_none = lines[at - 3], lines[at - 2]
+    assert "Name the passes" in names
+    assert "taken for every pass" in names_none
+    read = {
+        entry: [n for n in (2, 3, 4) if may_be_renewed_before({"earlier_retubes": [entry]}, n)]
+        for entry in re.findall(r'"(.+?)"', names + names_none)
+    }
+    assert read == {
+        "pass 2, 2015": [2],
+        "passes 2 and 3, 2015": [2, 3],
+        "passes 2 to 4": [2, 3, 4],
+        "2015": [2, 3, 4],
+        "2nd pass": [2, 3, 4],
+        "all but pass 3": [2, 3, 4],
+    }
+    identity = read_boiler(folder / "boiler.toml").identity
+    assert [n for n in (2, 3, 4) if may_be_renewed_before(identity, n)] == [2]
 
 
 def test_the_layout_fits_the_boiler_and_the_boiler_says_it_is_invented(folder):
