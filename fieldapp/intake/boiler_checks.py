@@ -106,7 +106,7 @@ def check_wall(wall: Table, faults: FaultList) -> None:
 def check_limits(limits: Mapping[str, Table], faults: FaultList) -> None:
     """Watch comes before act: from below, except for coverage, which is good when high.
 
-    A level that is not given is as built in, and stands in the same order.
+    A watch alone must come before the act that is built in.
     """
     for name, limit in limits.items():
         if name == CLUSTER:
@@ -119,17 +119,12 @@ def check_limits(limits: Mapping[str, Table], faults: FaultList) -> None:
 
 
 def _order_fault(rule: LimitRule, watch: float | None, act: float | None) -> str | None:
-    """What is wrong with the order of two levels; one that is not given is as built in."""
+    """What is wrong with the order of two levels. An act that is not given is as built in; a watch
+    that is not given is drawn to an act that comes before it."""
     low, high = ("at most", "at least") if rule.is_floor else ("at least", "at most")
-    used_watch = rule.watch if watch is None else watch
     used_act = rule.act if act is None else act
-    if not is_watch_beyond_act(rule, watch=used_watch, act=used_act):
+    if watch is None or not is_watch_beyond_act(rule, watch=watch, act=used_act):
         return None
-    if watch is None:
-        return (
-            f"act {act:g} comes before watch, which is {used_watch:g} where it is not given; give "
-            f"watch too, {high} {act:g}."
-        )
     if act is None:
         return (
             f"watch {watch:g} lies beyond act, which is {used_act:g} where it is not given; give "

@@ -102,7 +102,8 @@ def _overridden(rule: LimitRule, given: Mapping[str, object]) -> LimitRule:
     )
     basis = stored_text(given.get("basis")) or "owner, no basis given"
     if is_watch_beyond_act(rule, watch=watch, act=act):
-        basis += f"; watch would be {watch:g}, which lies beyond act, and counts as act"
+        if levels[0] is not None:
+            basis += f"; watch would be {watch:g}, which lies beyond act, and counts as act"
         watch = act
     return replace(rule, watch=watch, act=act, basis=basis)
 

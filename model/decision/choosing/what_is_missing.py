@@ -8,6 +8,7 @@ from collections.abc import Iterator, Sequence
 from typing import Final
 
 from model.condition.boiler_facts import BoilerFacts
+from model.condition.stored_figures import stored_years
 from model.decision.advice import OptionResult
 from model.decision.choosing.reasons import item_words
 from model.decision.gas.gas_side import GasSideFit
@@ -69,7 +70,7 @@ def _outages(situation: Situation, facts: BoilerFacts) -> Iterator[str]:
         yield "how long tubes take to come ([outage] tube_lead_weeks): no waiting is counted"
     if situation.years_to_outage is None:
         yield "a day of the next planned outage that is still to come ([outage] next)"
-    if not facts.settings.get("outage", {}).get("interval_years"):
+    if stored_years(facts.settings.get("outage", {}), "interval_years") is None:
         yield (
             "the years between planned outages ([outage] interval_years), taken as "
             f"{situation.interval_years:g}"

@@ -121,7 +121,11 @@ def test_whatever_is_stored_the_file_is_one_that_is_taken_in(
 
 CONTRADICTIONS = [
     ("limits", {"plugged_percent": {"watch": 20, "act": 5}}, "watch 20 must be at most act 5."),
-    ("limits", {"plugged_percent": {"act": 3}}, "act 3 comes before watch, which is 5 where it"),
+    (
+        "limits",
+        {"plugged_percent": {"watch": 12}},
+        "watch 12 lies beyond act, which is 10 where it",
+    ),
     ("limits", {"coverage_percent": {"basis": "x"}}, "watch or act must be given."),
     ("limits", {"cluster": {"roof": {"act_mm": 9, "basis": "x"}}}, "'roof' is not the key of a"),
     ("wall", {"stated_mm": 2.0, "basis": "x"}, 'a stated wall needs retirement = "stated".'),

@@ -139,10 +139,8 @@ def test_a_stored_level_that_cannot_be_meant_is_as_built_in(level):
     ("name", "stored", "levels", "beyond"),
     [
         (PLUGGED, {"watch": 20, "act": 5}, (5.0, 5.0), 5.1),
-        (PLUGGED, {"act": 3}, (3.0, 3.0), 3.1),
         (OUT_OF_SERVICE, {"watch": 12}, (10.0, 10.0), 10.1),
         (COVERAGE, {"watch": 70, "act": 90}, (90.0, 90.0), 89.9),
-        (COVERAGE, {"act": 97}, (97.0, 97.0), 96.9),
     ],
 )
 def test_a_stored_watch_that_lies_beyond_act_counts_as_act_and_act_still_acts(
@@ -153,6 +151,12 @@ def test_a_stored_watch_that_lies_beyond_act_counts_as_act_and_act_still_acts(
     assert rule.basis.startswith("owner; watch would be ")
     assert limit_status(rule, beyond) is LimitStatus.ACT
     assert limit_status(rule, rule.act) is LimitStatus.OK
+
+
+@pytest.mark.parametrize(("name", "act"), [(PLUGGED, 3.0), (COVERAGE, 97.0)])
+def test_an_act_alone_draws_watch_to_it_without_a_word(name, act):
+    rule = limits_with_overrides({name: {"act": act, "basis": "owner"}})[name]
+    assert (rule.watch, rule.act, rule.basis) == (act, act, "owner")
 
 
 def test_an_engineers_answer_for_a_sheet_is_no_level_of_every_sheet():
