@@ -5,16 +5,20 @@ from dataclasses import replace
 import pytest
 
 from model.decision.advice import OptionResult
+from model.decision.choosing.break_even import find_crossing
 from model.decision.choosing.choice import choose
 from model.decision.choosing.what_changes import (
+    COARSE,
     DISCOUNT,
     FUEL_PRICE,
     FURTHER_LEAKS,
     LABOUR,
+    LEAK_STEPS,
     LONGEST_YEARS,
     OUTAGE_COST,
     PLANNED_DAY,
     RENTAL_PRICE,
+    TRIALS_AGAIN,
     YEARS_TO_REPLACEMENT,
     what_changes,
 )
@@ -127,6 +131,39 @@ def test_more_and_more_leaks_make_new_tubes_win():
         if each.name == FURTHER_LEAKS
     )
     assert leaks.below is None
+
+
+@pytest.mark.parametrize("losses", [6, 12, 30])
+def test_many_factors_on_the_leaks_at_once_give_what_each_by_itself_gives(losses):
+    risk = replace(LEAKY, losses=losses, window_years=20.0)
+    situation = a_situation(a_pass(tubes=60, bad=(1,), risk=risk), tube_lead_weeks=0.0)
+    priced, choice = _priced(situation, {"plug-bad", "retube-pass-2"})
+    chosen = choice.option.plan.key
+    some = priced.draws.part(slice(0, TRIALS_AGAIN))
+
+    def by_itself(factor):
+        draws = some.with_more_leaks(factor)
+        return priced.quantities_again(priced.options, draws, years=priced.years).present_values()
+
+    stated, again = priced.money.quantities.present_values(), by_itself(1.0)
+
+    def costs(factor):
+        other = by_itself(factor)
+        return {key: stated[key] + other[key] - again[key] for key in stated}
+
+    found = next(
+        each for each in what_changes(priced, priced.options, chosen) if each.name == FURTHER_LEAKS
+    )
+    given = {"choice": chosen, "now": 1.0, "grid_points": LEAK_STEPS, "tolerance": COARSE}
+    below = find_crossing(costs, limit=found.low, **given)
+    above = find_crossing(costs, limit=found.high, **given)
+    assert below is not None or above is not None
+    assert (found.below, found.below_option) == _said(below)
+    assert (found.above, found.above_option) == _said(above)
+
+
+def _said(crossing):
+    return (None, None) if crossing is None else (crossing.value, crossing.option)
 
 
 def test_the_widest_swing_stands_first_and_quoted_prices_do_not_swing():
