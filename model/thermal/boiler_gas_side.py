@@ -7,6 +7,7 @@ Not here: retarders, ribbed tubes and economisers, which are outside the model; 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from functools import cached_property
+from itertools import takewhile
 from typing import Final
 
 from model.errors import ModelError, OutOfRange
@@ -198,7 +199,11 @@ def fit_boiler(built: GasSide, measured: Measured) -> FittedBoiler:
 
 
 def run_boiler(
-    boiler: FittedBoiler, plugged: Mapping[int, float], *, firing: float = 1.0
+    boiler: FittedBoiler,
+    plugged: Mapping[int, float],
+    *,
+    firing: float = 1.0,
+    like: GasSideState | None = None,
 ) -> GasSideState:
     """The gas side with certain tubes plugged, at a firing.
 
@@ -211,7 +216,8 @@ def run_boiler(
     of the one before; output = fuel x efficiency - shell loss.
 
     Parameters: ``plugged`` tubes by pass, 0 where absent (a fraction of a tube is allowed);
-    ``firing`` over the measured firing [-].
+    ``firing`` over the measured firing [-]; ``like`` a state of this boiler: where it has the same
+    firing, the passes before the first with other plugs are as there and are not run again.
 
     Returns: ``GasSideState``.
 
@@ -223,11 +229,15 @@ def run_boiler(
         raise OutOfRange("firing", firing, "above 0")
     _check_plugged(boiler.built.passes, plugged)
     gas_kg_s = firing * boiler.gas_kg_s
-    exit_c = boiler.furnace.exit_k(gas_kg_s) - ZERO_C_K
-    inlet_c, states = exit_c, []
-    for index, geometry in enumerate(boiler.built.passes):
+    open_ = [each.tubes - plugged.get(each.pass_, 0) for each in boiler.built.passes]
+    if like is not None and like.firing == firing:
+        exit_c, states = like.furnace_exit_c, _passes_alike(like, open_)
+    else:
+        exit_c, states = boiler.furnace.exit_k(gas_kg_s) - ZERO_C_K, []
+    inlet_c = states[-1].result.outlet_c if states else exit_c
+    for index, geometry in list(enumerate(boiler.built.passes))[len(states) :]:
         tubes = TubePass(
-            tubes_open=geometry.tubes - plugged.get(geometry.pass_, 0),
+            tubes_open=open_[index],
             bore_mm=geometry.bore_mm,
             length_mm=geometry.length_mm,
             roughness_mm=boiler.built.roughness_mm,
@@ -245,6 +255,12 @@ def run_boiler(
         states.append(PassState(pass_=geometry.pass_, tubes_open=tubes.tubes_open, result=result))
         inlet_c = result.outlet_c
     return _state(boiler, firing, exit_c, tuple(states))
+
+
+def _passes_alike(like: GasSideState, tubes_open: Sequence[float]) -> list[PassState]:
+    """The first passes of a state, as far as they have so many open tubes."""
+    both = zip(like.passes, tubes_open, strict=True)
+    return [state for state, count in takewhile(lambda each: each[0].tubes_open == each[1], both)]
 
 
 def _state(

@@ -43,7 +43,10 @@ class RadiatingGas:
     def emissivity(self, temperature_k: float) -> float:
         """Emissivity [-] at a gas temperature [K]; below 600 K that at 600 K."""
         t = max(temperature_k, LOWEST_RADIATING_K)
-        return sum(b0 + t * (b1 + t * (b2 + t * b3)) for b0, b1, b2, b3 in self.terms)
+        found = 0.0
+        for b0, b1, b2, b3 in self.terms:
+            found += b0 + t * (b1 + t * (b2 + t * b3))
+        return found
 
     def coefficient_w_per_m2_k(self, gas_k: float, wall_k: float) -> float:
         """Radiated heat over the difference of temperatures; see ``radiating_gas``."""

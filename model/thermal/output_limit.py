@@ -44,7 +44,11 @@ class OutputLimit:
 
 
 def output_limit(
-    boiler: FittedBoiler, plugged: Mapping[int, float], pressures: Pressures | None
+    boiler: FittedBoiler,
+    plugged: Mapping[int, float],
+    pressures: Pressures | None,
+    *,
+    at_measured: GasSideState | None = None,
 ) -> OutputLimit:
     """Highest output at which the fan still moves the gas through burner, tubes and stack.
 
@@ -56,7 +60,8 @@ def output_limit(
     furnace pressure less the tubes' loss as measured, growing with f^2 where it is a loss and
     held where a chimney pulls.
 
-    Parameters: ``plugged`` tubes by pass; ``pressures`` or None when not all were given.
+    Parameters: ``plugged`` tubes by pass; ``pressures`` or None when not all were given;
+    ``at_measured`` the state with these plugs at the measured firing, where it is at hand.
 
     Returns: ``OutputLimit``.
 
@@ -74,7 +79,7 @@ def output_limit(
     as_measured = boiler.as_measured
     rest_pa = pressures.furnace_pressure_pa - as_measured.draft_loss_pa
 
-    states: dict[float, GasSideState] = {}
+    states: dict[float, GasSideState] = {} if at_measured is None else {1.0: at_measured}
 
     def state_at(firing: float) -> GasSideState:
         if firing not in states:

@@ -103,7 +103,8 @@ def plugging_cost(
     Notes: the fouling fitted to the measured state stands in both runs. Where the gas is slow
     (Reynolds below 4,500 at an inlet) plugs may seem to cool the stack, and a remark says so.
     """
-    none, state = boiler.without_plugs, run_boiler(boiler, plugged)
+    none = boiler.without_plugs
+    state = run_boiler(boiler, plugged, like=none)
     by_pass = tuple(
         PassCost(
             pass_=geometry.pass_,
@@ -116,7 +117,7 @@ def plugging_cost(
             boiler.built.passes, none.passes, state.passes, strict=True
         )
     )
-    limit = output_limit(boiler, plugged, pressures)
+    limit = output_limit(boiler, plugged, pressures, at_measured=state)
     slow = tuple(
         f"Pass {each.pass_}: the gas is slow (Reynolds {each.result.reynolds_in:,.0f} without "
         "plugs), where plugs may seem to cool the stack."
@@ -166,12 +167,12 @@ def one_more_plug(boiler: FittedBoiler, plugged: Mapping[int, int]) -> tuple[One
 
     Returns: an ``OnePlug`` for each pass.
     """
-    now = run_boiler(boiler, plugged)
+    now = run_boiler(boiler, plugged, like=boiler.without_plugs)
     costs = []
     for geometry in boiler.built.passes:
         count = plugged.get(geometry.pass_, 0) + 1
         if count < geometry.tubes:
-            after = run_boiler(boiler, {**plugged, geometry.pass_: count})
+            after = run_boiler(boiler, {**plugged, geometry.pass_: count}, like=now)
             costs.append(
                 OnePlug(
                     pass_=geometry.pass_,
@@ -190,7 +191,7 @@ def _curve_point(
     pressures: Pressures | None,
 ) -> CurvePoint:
     (pass_,) = plugged
-    state = run_boiler(boiler, plugged)
+    state = run_boiler(boiler, plugged, like=none)
     before, after = (
         next(each.result.draft_loss_pa for each in which.passes if each.pass_ == pass_)
         for which in (none, state)
@@ -202,5 +203,5 @@ def _curve_point(
         efficiency_loss_points=none.efficiency_percent - state.efficiency_percent,
         pass_draft_ratio=after / before,
         draft_ratio=state.draft_loss_pa / none.draft_loss_pa,
-        output_limit_kw=output_limit(boiler, plugged, pressures).output_kw,
+        output_limit_kw=output_limit(boiler, plugged, pressures, at_measured=state).output_kw,
     )

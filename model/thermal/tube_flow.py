@@ -15,6 +15,7 @@ HIGHEST_REYNOLDS: Final = 5e6
 HIGHEST_RELATIVE_ROUGHNESS: Final = 0.05
 
 _LAMINAR_NUSSELT = 3.66
+_LN_10 = math.log(10.0)
 
 
 class Regime(StrEnum):
@@ -60,14 +61,15 @@ def turbulent_friction_factor(reynolds: float, relative_roughness: float = 0.0) 
     >>> round(turbulent_friction_factor(9911.0), 5)
     0.03096
     """
+    log10 = math.log10
     rough, smooth = relative_roughness / 3.7, 2.51 / reynolds
+    twice_smooth = 2.0 * smooth
     # 1/sqrt(f) as Haaland's explicit formula gives it; then Newton's method to the last digits.
-    x = -1.8 * math.log10(6.9 / reynolds + math.pow(rough, 1.11))
+    x = -1.8 * log10(6.9 / reynolds + math.pow(rough, 1.11))
     for _ in range(4):
         inside = rough + smooth * x
-        miss = x + 2.0 * math.log10(inside)
-        slope = 1.0 + 2.0 * smooth / (math.log(10.0) * inside)
-        x -= miss / slope
+        miss = x + 2.0 * log10(inside)
+        x -= miss / (1.0 + twice_smooth / (_LN_10 * inside))
         if abs(miss) < 1e-12 * x:
             break
     return 1.0 / (x * x)

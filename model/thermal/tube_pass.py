@@ -102,10 +102,10 @@ class _March:
 
     def slopes(self, temperature_k: float) -> tuple[float, float]:
         """Per metre: fall of ln(T - Tw) [1/m], and friction [Pa/m]."""
-        viscosity, conductivity = self.table.transport(temperature_k)
-        cp = self.table.cp_j_per_kg_k(temperature_k)
-        bore_m = self.shape.bore_m
-        reynolds = self.flow_kg_s_m2 * bore_m / viscosity
+        table, bore_m, flow = self.table, self.shape.bore_m, self.flow_kg_s_m2
+        viscosity, conductivity = table.transport(temperature_k)
+        cp = table.cp_j_per_kg_k(temperature_k)
+        reynolds = flow * bore_m / viscosity
         number = nusselt(reynolds, cp * viscosity / conductivity, bore_m / self.shape.length_m)
         film = number * conductivity / bore_m
         if self.radiating is not None:
@@ -113,10 +113,9 @@ class _March:
         film *= self.film_factor
         overall = film / (1.0 + film * self.fouling_m2_k_per_w)
         factor = friction_factor(reynolds, self.shape.roughness_m / bore_m)
-        density = self.table.density_kg_per_m3(temperature_k)
         return (
             overall * math.pi * bore_m / (self.per_tube_kg_s * cp),
-            factor / bore_m * self.flow_kg_s_m2**2 / (2.0 * density),
+            factor / bore_m * flow**2 / (2.0 * table.density_kg_per_m3(temperature_k)),
         )
 
 

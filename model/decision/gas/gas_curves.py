@@ -14,7 +14,6 @@ from model.decision.gas.gas_side import (
     NOT_COMPUTED,
     REFUSALS,
     GasSideFit,
-    cost_of_plugs,
     fit_gas_side,
     say_refusal,
     yearly_fuel_gj,
@@ -96,7 +95,7 @@ def gas_side_today(facts: BoilerFacts, tubes: Sequence[TubeCondition]) -> GasSid
         return GasSideToday(
             fit=fit,
             why_not=None,
-            cost=cost_of_plugs(fit, fit.plugged),
+            cost=fit.cost_as_left,
             curves=tuple(
                 _curve(fit.boiler, each, fit.pressures) for each in fit.boiler.built.passes
             ),

@@ -7,6 +7,7 @@ the heat itself (``model.thermal``), money.
 from bisect import bisect_right
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
+from functools import cached_property
 from typing import Any, Final
 
 from model.condition.boiler_facts import BoilerFacts
@@ -29,7 +30,7 @@ EFFECT_PERCENTS: Final = (0.0, 5.0, 10.0, 15.0, 20.0, 30.0, 40.0, 50.0, 60.0, 75
 """Shares of a pass plugged at which its effects are worked out; a table between is a line."""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@dataclass(frozen=True, kw_only=True)  # no slots: what the plugs as left cost is kept
 class GasSideFit:
     """The boiler fitted to its stack temperature, or why there is none."""
 
@@ -42,6 +43,12 @@ class GasSideFit:
     """Plugged tubes of each pass as left; the fit itself is to those found."""
     remarks: tuple[str, ...]
     """What was assumed, and where the model should not be trusted."""
+
+    @cached_property
+    def cost_as_left(self) -> PlugCost:
+        """What the plugs as left cost, worked out when first asked for; raises as
+        ``cost_of_plugs``."""
+        return cost_of_plugs(self, self.plugged)
 
 
 def fit_gas_side(facts: BoilerFacts, tubes: Sequence[TubeCondition]) -> GasSideFit:
@@ -98,7 +105,8 @@ def say_refusal(refusal: Exception) -> str:
 def gas_after(fit: GasSideFit, plugged: Mapping[int, int]) -> GasAfter | None:
     """The gas side with these tubes plugged, against none; None where it is not computed."""
     try:
-        cost = cost_of_plugs(fit, plugged)
+        is_as_left = plugged == fit.plugged
+        cost = fit.cost_as_left if is_as_left else cost_of_plugs(fit, plugged)
     except REFUSALS:
         return None
     return GasAfter(
@@ -189,7 +197,7 @@ def _pass_effect(boiler: FittedBoiler, none: GasSideState, pass_: int, tubes: in
     losses_pa: list[float] = []
     for percent in EFFECT_PERCENTS:
         try:
-            state = run_boiler(boiler, {pass_: tubes * percent / 100.0}) if percent else none
+            state = run_boiler(boiler, {pass_: tubes * percent / 100.0}, like=none)
         except REFUSALS:
             break
         percents.append(percent)

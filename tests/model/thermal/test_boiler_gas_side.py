@@ -56,6 +56,23 @@ def closes(state: GasSideState, boiler: FittedBoiler) -> None:
     assert state.output_kw == pytest.approx(to_water_kw - shell_kw, rel=1e-6)
 
 
+@pytest.mark.parametrize("firing", [1.0, 0.8])
+@pytest.mark.parametrize("plugged", [{}, {2: 10}, {3: 10}, {2: 3.5, 3: 7}])
+def test_passes_taken_over_from_a_state_are_those_that_would_be_run(
+    plugged: dict[int, float], firing: float
+) -> None:
+    by_itself = run_boiler(BOILER, plugged, firing=firing)
+    for before in ({}, {2: 10}, {3: 2}):
+        like = run_boiler(BOILER, before)
+        assert run_boiler(BOILER, plugged, firing=firing, like=like) == by_itself
+
+
+def test_a_limit_is_the_same_where_the_state_at_the_measured_firing_is_at_hand() -> None:
+    state = run_boiler(BOILER, {2: 10})
+    limit = output_limit(BOILER, {2: 10}, PRESSURES)
+    assert output_limit(BOILER, {2: 10}, PRESSURES, at_measured=state) == limit
+
+
 def test_the_fitted_boiler_meets_what_was_measured() -> None:
     state = run_boiler(BOILER, MEASURED.plugged)
     assert state.stack_c == pytest.approx(228.0, abs=1e-5)
