@@ -9,6 +9,8 @@ import math
 from collections import Counter
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
+from itertools import compress
+from operator import not_
 
 from model.condition.tubes import TubeCondition, TubeStatus
 from model.record.words import State
@@ -73,17 +75,102 @@ def as_found(tube: TubeCondition) -> TubeStatus:
     return tube.found
 
 
+class TubesToCount:
+    """Tubes to be counted in one state after the other.
+
+    What does not change with their state, such as who looked at them, is worked out once.
+    """
+
+    def __init__(self, tubes: Sequence[TubeCondition], default: TubeSize | None) -> None:
+        """``default`` serves tubes without a size of their own."""
+        self._unseen = [each.is_unseen for each in tubes]
+        self._looked_at = [each.looked_at_ends > 0 for each in tubes]
+        self._bore_squares = _bore_squares(tubes, default)
+
+    def as_pass(self, statuses: Sequence[TubeStatus], is_renewed: Sequence[bool]) -> Totals:
+        """Totals of tubes of one pass; both lists are in the order of the tubes."""
+        return self.counted(
+            statuses,
+            is_renewed,
+            more_plugged=self._if_like_the_seen([s.state is State.PLUGGED for s in statuses]),
+            more_out=self._if_like_the_seen([s.is_out_of_service for s in statuses]),
+        )
+
+    def counted(
+        self,
+        statuses: Sequence[TubeStatus],
+        is_renewed: Sequence[bool],
+        *,
+        more_plugged: float | None,
+        more_out: float | None,
+    ) -> Totals:
+        """Totals, where so many tubes more are counted if the unseen are like the seen."""
+        states = Counter(each.state for each in statuses)
+        out, tubes = sum(each.is_out_of_service for each in statuses), len(statuses)
+        plugged = states[State.PLUGGED]
+        return Totals(
+            tubes=tubes,
+            sound=states[State.SOUND],
+            thinned=states[State.THINNED],
+            leaking=states[State.LEAKING],
+            plugged=plugged,
+            split=states[State.SPLIT],
+            not_inspected=states[None],
+            renewed=sum(
+                new and each.state is None for new, each in zip(is_renewed, statuses, strict=True)
+            ),
+            sound_with_findings=sum(
+                each.state is State.SOUND and (bool(each.findings) or each.is_measured_thin)
+                for each in statuses
+            ),
+            joint_leaks_only=sum(each.joint_leak_only for each in statuses),
+            bad_now=sum(each.is_bad for each in statuses),
+            out_of_service=out,
+            carried=sum(each.carried for each in statuses),
+            disputed=sum(each.disputed for each in statuses),
+            unseen=sum(self._unseen),
+            plugged_percent=_percent(plugged, tubes),
+            out_of_service_percent=_percent(out, tubes),
+            plugged_percent_high=_percent_with(plugged, more_plugged, tubes),
+            out_of_service_percent_high=_percent_with(out, more_out, tubes),
+            plugged_area_percent=self._area_percent(statuses),
+        )
+
+    def _if_like_the_seen(self, is_counted: Sequence[bool]) -> float | None:
+        """Further tubes if the unseen are like the seen; None when nobody looked at any.
+
+        An unseen tube that counts already, plugged by the crew or measured too thin, cannot count
+        twice: otherwise more than all tubes could be out of service.
+        """
+        unseen = sum(compress(self._unseen, map(not_, is_counted)))
+        if unseen == 0:
+            return 0.0
+        looked = sum(self._looked_at)
+        return unseen * sum(compress(is_counted, self._looked_at)) / looked if looked else None
+
+    def _area_percent(self, statuses: Sequence[TubeStatus]) -> float | None:
+        """Plugged share of the gas area; None when a tube's bore is not known."""
+        if not self._bore_squares:
+            return None
+        is_plugged = [each.state is State.PLUGGED for each in statuses]
+        plugged = math.fsum(compress(self._bore_squares, is_plugged))
+        return 100.0 * plugged / math.fsum(self._bore_squares)
+
+
 def count_passes(
     tubes: Sequence[TubeCondition], status: Status, default: TubeSize | None
 ) -> tuple[PassTotals, ...]:
     """Totals of every pass, lowest first. ``default`` serves tubes without a size of their own."""
     numbers = sorted({each.tube.pass_ for each in tubes})
+    by_pass = {number: [t for t in tubes if t.tube.pass_ == number] for number in numbers}
     return tuple(
         PassTotals(
             pass_=number,
-            totals=_count_pass([t for t in tubes if t.tube.pass_ == number], status, default),
+            totals=TubesToCount(here, default).as_pass(
+                [status(each) for each in here], [each.is_renewed for each in here]
+            ),
         )
-        for number in numbers
+        for number, here in by_pass.items()
     )
 
 
@@ -92,10 +179,9 @@ def count_boiler(
 ) -> Totals:
     """Totals of the boiler. The high figures add what each pass would add by itself."""
     passes = count_passes(tubes, status, default)
-    return _counted(
-        tubes,
-        status,
-        default,
+    return TubesToCount(tubes, default).counted(
+        [status(each) for each in tubes],
+        [each.is_renewed for each in tubes],
         more_plugged=_sum(p.totals.tubes * _rise(p.totals, "plugged") for p in passes),
         more_out=_sum(p.totals.tubes * _rise(p.totals, "out_of_service") for p in passes),
     )
@@ -113,70 +199,6 @@ def _sum(shares: object) -> float | None:
     return None if math.isnan(total) else total
 
 
-def _count_pass(tubes: Sequence[TubeCondition], status: Status, default: TubeSize | None) -> Totals:
-    return _counted(
-        tubes,
-        status,
-        default,
-        more_plugged=_if_like_the_seen(tubes, lambda t: status(t).state is State.PLUGGED),
-        more_out=_if_like_the_seen(tubes, lambda t: status(t).is_out_of_service),
-    )
-
-
-def _if_like_the_seen(
-    tubes: Sequence[TubeCondition], is_counted: Callable[[TubeCondition], bool]
-) -> float | None:
-    """Further tubes if the unseen are like the seen; None when nobody looked at any.
-
-    An unseen tube that counts already, plugged by the crew or measured too thin, cannot count
-    twice: otherwise more than all tubes could be out of service.
-    """
-    unseen = sum(each.is_unseen and not is_counted(each) for each in tubes)
-    if unseen == 0:
-        return 0.0
-    looked = [each for each in tubes if each.looked_at_ends > 0]
-    return unseen * sum(map(is_counted, looked)) / len(looked) if looked else None
-
-
-def _counted(
-    tubes: Sequence[TubeCondition],
-    status: Status,
-    default: TubeSize | None,
-    *,
-    more_plugged: float | None,
-    more_out: float | None,
-) -> Totals:
-    statuses = [status(each) for each in tubes]
-    states = Counter(each.state for each in statuses)
-    out = sum(each.is_out_of_service for each in statuses)
-    plugged = states[State.PLUGGED]
-    return Totals(
-        tubes=len(tubes),
-        sound=states[State.SOUND],
-        thinned=states[State.THINNED],
-        leaking=states[State.LEAKING],
-        plugged=plugged,
-        split=states[State.SPLIT],
-        not_inspected=states[None],
-        renewed=sum(t.is_renewed and s.state is None for t, s in zip(tubes, statuses, strict=True)),
-        sound_with_findings=sum(
-            each.state is State.SOUND and (bool(each.findings) or each.is_measured_thin)
-            for each in statuses
-        ),
-        joint_leaks_only=sum(each.joint_leak_only for each in statuses),
-        bad_now=sum(each.is_bad for each in statuses),
-        out_of_service=out,
-        carried=sum(each.carried for each in statuses),
-        disputed=sum(each.disputed for each in statuses),
-        unseen=sum(each.is_unseen for each in tubes),
-        plugged_percent=_percent(plugged, len(tubes)),
-        out_of_service_percent=_percent(out, len(tubes)),
-        plugged_percent_high=_percent_with(plugged, more_plugged, len(tubes)),
-        out_of_service_percent_high=_percent_with(out, more_out, len(tubes)),
-        plugged_area_percent=_area_percent(tubes, statuses, default),
-    )
-
-
 def _percent(part: float, whole: int) -> float | None:
     return 100.0 * part / whole if whole else None
 
@@ -185,20 +207,13 @@ def _percent_with(part: int, more: float | None, whole: int) -> float | None:
     return None if more is None else _percent(part + more, whole)
 
 
-def _area_percent(
-    tubes: Sequence[TubeCondition], statuses: Sequence[TubeStatus], default: TubeSize | None
-) -> float | None:
-    """Plugged share of the gas area; None when a tube's bore is not known."""
-    areas = [bore_mm(each, default) for each in tubes]
-    if not areas or any(area is None for area in areas):
-        return None
-    squares = [bore * bore for bore in areas if bore is not None]
-    plugged = math.fsum(
-        square
-        for square, each in zip(squares, statuses, strict=True)
-        if each.state is State.PLUGGED
-    )
-    return 100.0 * plugged / math.fsum(squares)
+def _bore_squares(
+    tubes: Sequence[TubeCondition], default: TubeSize | None
+) -> Sequence[float] | None:
+    """None when a tube's bore is not known."""
+    bores = [bore_mm(each, default) for each in tubes]
+    known = [bore * bore for bore in bores if bore is not None]
+    return known if len(known) == len(bores) else None
 
 
 def bore_mm(tube: TubeCondition, default: TubeSize | None) -> float | None:

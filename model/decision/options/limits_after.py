@@ -7,15 +7,13 @@ from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
 
 from model.condition.boiler_facts import BoilerFacts
-from model.condition.counts import PassTotals, Totals, TubeSize, as_left, count_passes
+from model.condition.counts import PassTotals, Totals, TubeSize, TubesToCount
 from model.condition.coverage import Coverage
-from model.condition.states import EndLeft, Plug
-from model.condition.tubes import TubeCondition
-from model.decision.by_condition import plugged_stays
+from model.condition.tubes import TubeCondition, TubeStatus
 from model.decision.limits import LimitResult, LimitRule, judge_limits
 from model.decision.options.places_after import IN_SERVICE, PLUGGED, PlacesAfter
 from model.decision.plans import Plan
-from model.record.words import End, PlugCondition, State
+from model.record.words import State
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -66,7 +64,8 @@ class _PassAfter:
     """One pass, counted once for each set of new and plugged tubes."""
 
     def __init__(self, tubes: Sequence[TubeCondition], number: int, size: TubeSize) -> None:
-        self._tubes, self._number, self._size = tubes, number, size
+        self._tubes, self._number = tubes, number
+        self._to_count = TubesToCount(tubes, size)
         self._holes = frozenset(each.hole for each in tubes)
         self._counted: dict[tuple[frozenset[str], frozenset[str]], _PassState] = {}
 
@@ -80,41 +79,32 @@ class _PassAfter:
     def _state(self, renewed: frozenset[str], plugged: frozenset[str]) -> _PassState:
         known = self._counted.get((renewed, plugged))
         if known is None:
-            tubes = [_tube_after(each, renewed, plugged) for each in self._tubes]
-            (totals,) = count_passes(tubes, as_left, self._size)
+            left = [_left_after(each, renewed, plugged) for each in self._tubes]
+            is_renewed = [each.is_renewed or each.hole in renewed for each in self._tubes]
+            totals = self._to_count.as_pass(left, is_renewed)
             if (renewed or plugged) and renewed != self._holes:
                 before = self._state(frozenset(), frozenset()).totals.totals
-                totals = replace(totals, totals=_unseen_no_better(totals.totals, before))
+                totals = _unseen_no_better(totals, before)
+            out = [t for t, s in zip(self._tubes, left, strict=True) if s.state is State.PLUGGED]
             known = _PassState(
-                totals=totals,
-                plugged=frozenset(e.hole for e in tubes if e.left.state is State.PLUGGED),
-                plugged_stays=tuple(plugged_stays(tubes)),
+                totals=PassTotals(pass_=self._number, totals=totals),
+                plugged=frozenset(each.hole for each in out),
+                plugged_stays=tuple(each.tube.key for each in out if each.tube.kind == "stay"),
             )
             self._counted[renewed, plugged] = known
         return known
 
 
-def _tube_after(
+def _left_after(
     tube: TubeCondition, renewed: frozenset[str], plugged: frozenset[str]
-) -> TubeCondition:
+) -> TubeStatus:
     """A tube with its plugs in or a new one in its place.
 
     Joints are left as they are: no limit asks for them.
     """
     if tube.hole in renewed:
-        return replace(
-            tube, ends_left=_NOTHING_KNOWN, left=IN_SERVICE, plugged_one_end=None, is_renewed=True
-        )
-    if tube.hole in plugged:
-        return replace(tube, ends_left=_BOTH_PLUGGED, left=PLUGGED, plugged_one_end="no")
-    return tube
-
-
-_TIGHT = EndLeft(
-    state=State.PLUGGED, plug=Plug(type=None, condition=PlugCondition.TIGHT, vented=None)
-)
-_NOTHING_KNOWN = dict.fromkeys(End, EndLeft())
-_BOTH_PLUGGED = dict.fromkeys(End, _TIGHT)
+        return IN_SERVICE
+    return PLUGGED if tube.hole in plugged else tube.left
 
 
 def _unseen_no_better(now: Totals, before: Totals) -> Totals:

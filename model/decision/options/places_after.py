@@ -85,8 +85,7 @@ class _SheetPlaces:
         self._accepted = accepted_widths(facts.settings.get("limits", {}))
         self._key_of = {each.hole: each.tube.key for each in here}
         self._at = {each.tube.key: (each.tube.x_mm, each.tube.y_mm) for each in here}
-        self._open = {each.tube.key: replace(each, left=IN_SERVICE) for each in here}
-        self._shut = {each.tube.key: replace(each, left=PLUGGED) for each in here}
+        self._tubes = {each.tube.key: each for each in here}
         self._groups: list[_Group] = []
         self._answers: dict[frozenset[str], tuple[Cluster, ...]] = {}
         plugged = {each.tube.key for each in here if each.left.state is State.PLUGGED}
@@ -107,7 +106,7 @@ class _SheetPlaces:
             return ()
         reach_mm = 1.5 * place.span_mm
         tubes = [
-            self._shut[key] if key in keys else self._open[key]
+            _with_plug_or_without(self._tubes[key], key in keys)
             for key, at in self._at.items()
             if math.dist(at, (place.x_mm, place.y_mm)) <= reach_mm
         ]
@@ -144,7 +143,7 @@ class _SheetPlaces:
 
     def _search(self, keys: Set[str]) -> _Group:
         """One group of these plugs, all other tubes in service."""
-        tubes = [self._shut[key] if key in keys else each for key, each in self._open.items()]
+        tubes = [_with_plug_or_without(each, key in keys) for key, each in self._tubes.items()]
         return self._group(keys, self._found(tubes))
 
     def _found(self, tubes: Sequence[TubeCondition]) -> tuple[Cluster, ...]:
@@ -198,3 +197,10 @@ class _SheetPlaces:
                 )
             )
         return parts
+
+
+def _with_plug_or_without(tube: TubeCondition, is_plugged: bool) -> TubeCondition:
+    """The tube itself where it is so already: most are, and a new one for each takes long."""
+    if (tube.left.state is State.PLUGGED) is is_plugged:
+        return tube
+    return replace(tube, left=PLUGGED if is_plugged else IN_SERVICE)
