@@ -5,12 +5,17 @@ Not here: what a place is (``model.condition.clusters``), which plugs an option 
 """
 
 import math
-from collections.abc import Callable, Mapping, Sequence, Set
+from collections.abc import Callable, Hashable, Mapping, Sequence, Set
 from dataclasses import dataclass, replace
 from typing import Final
 
 from model.condition.boiler_facts import BoilerFacts
-from model.condition.clusters import Cluster, accepted_widths, find_clusters
+from model.condition.clusters import (
+    Cluster,
+    accepted_widths,
+    find_clusters,
+    permitted_pitch_mm,
+)
 from model.condition.tubes import TubeCondition, TubeStatus
 from model.record.words import State
 from model.tubesheet.faces import Sheet, ends_on_sheet
@@ -26,6 +31,7 @@ class PlacesAfter:
     """Open places of every sheet, for one set of plugged tubes after the other.
 
     ``today`` are the places as left, where they were found already; ``find`` does the searching.
+    Sheets in which the same tubes end and the same width is permitted have the same places.
     """
 
     def __init__(
@@ -35,18 +41,38 @@ class PlacesAfter:
         today: Sequence[Cluster] = (),
         find: Callable[..., tuple[Cluster, ...]] = find_clusters,
     ) -> None:
-        self._sheets = [_SheetPlaces(tubes, sheet, facts, today, find) for sheet in facts.sheets]
+        alike: dict[Hashable, _SheetPlaces] = {}
+        self._sheets: list[tuple[str, _SheetPlaces]] = []
+        for sheet in facts.sheets:
+            kind = _kind_of(sheet, facts)
+            if kind not in alike:
+                alike[kind] = _SheetPlaces(tubes, sheet, facts, today, find)
+            self._sheets.append((sheet.key, alike[kind]))
 
     def clusters(self, plugged: Set[str]) -> tuple[Cluster, ...]:
         """What ``find_clusters`` gives for these holes, sheet by sheet, widest first."""
-        return tuple(cluster for sheet in self._sheets for cluster in sheet.clusters(plugged))
+        return tuple(
+            _in_sheet(key, each) for key, sheet in self._sheets for each in sheet.clusters(plugged)
+        )
 
     def near(self, place: Cluster, plugged: Set[str]) -> tuple[Cluster, ...]:
         """Places that hold plugs of one, on every sheet, searched among the tubes near it alone.
 
         Quick, and true but where a place reaches farther than its own width beyond ``place``.
         """
-        return tuple(cluster for each in self._sheets for cluster in each.near(place, plugged))
+        found = {each: each.near(place, plugged) for each in {sheet for _, sheet in self._sheets}}
+        return tuple(_in_sheet(key, each) for key, sheet in self._sheets for each in found[sheet])
+
+
+def _kind_of(sheet: Sheet, facts: BoilerFacts) -> Hashable:
+    """What the places of a sheet depend on, beside what all sheets have in common."""
+    passes = frozenset(shown.pass_ for shown in ends_on_sheet(facts.faces, sheet.key))
+    answer = accepted_widths(facts.settings.get("limits", {})).get(sheet.key)
+    return passes, answer, permitted_pitch_mm(sheet, facts.mawp_mpa)
+
+
+def _in_sheet(key: str, cluster: Cluster) -> Cluster:
+    return cluster if cluster.sheet == key else replace(cluster, sheet=key)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -5,13 +5,14 @@ Not here: what an open place is (``tests/model/condition/test_clusters``).
 
 from dataclasses import replace
 
+import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from model.condition.boiler_facts import document_facts
-from model.condition.clusters import accepted_widths, find_clusters
+from model.condition.clusters import accepted_widths, clusters_of, find_clusters
 from model.decision.options.places_after import IN_SERVICE, PLUGGED, PlacesAfter
-from model.tubesheet.faces import Sheet
+from model.tubesheet.faces import Face, Sheet, Shown
 from model.tubesheet.layout import Circle
 from tests.model.condition.test_clusters import CHAMBER, FRONT, REAR, grid
 
@@ -135,3 +136,44 @@ def test_near_a_place_a_search_of_the_tubes_around_it_gives_what_one_of_all_give
         each for each in searched(left | other) if set(each.tubes) & square
     )
     assert places.near(place, other) == ()
+
+
+ANSWER_FOR_REAR = {"cluster": {"rear": {"act_mm": 240.0, "basis": "letter"}}}
+BOTH_REAR = Face(
+    key="r", name="rear", sheet="rear", looks="forward",
+    shows=(Shown(pass_=2, end="rear"), Shown(pass_=3, end="rear")),
+)  # fmt: skip
+
+
+@pytest.mark.parametrize(
+    ("rear_mm", "answers", "searches"),
+    [
+        (12.0, {}, ["front"]),
+        (14.0, {}, ["front", "rear"]),
+        (12.0, ANSWER_FOR_REAR, ["front", "rear"]),
+    ],
+    ids=["alike", "another plate", "an answer for one"],
+)
+def test_sheets_that_are_alike_are_searched_once(rear_mm, answers, searches):
+    asked = []
+
+    def counting(tubes, sheets, *rest, **more):
+        asked.append(sheets[0].key)
+        return find_clusters(tubes, sheets, *rest, **more)
+
+    sheets = tuple(
+        Sheet(key=key, name=key, plate_mm=plate_mm, stress_mpa=92.4)
+        for key, plate_mm in (("front", 12.0), ("rear", rear_mm))
+    )
+    both = replace(facts(), sheets=sheets, faces=(FRONT, BOTH_REAR), settings={"limits": answers})
+    plugged = {"d4", "d5", "e4", "e5", "f8"}
+    tubes = [replace(each, left=PLUGGED if each.hole in plugged else IN_SERVICE) for each in TUBES]
+    whole = clusters_of(tubes, both)
+    places = PlacesAfter(TUBES, both, find=counting)
+    assert named(places.clusters(plugged)) == named(whole)
+    assert asked == searches
+    asked.clear()
+    place = next(each for each in whole if {"d4", "d5"} <= set(each.tubes))
+    near = places.near(place, plugged)
+    assert {each.sheet for each in near} == {"front", "rear"}
+    assert sorted(asked) == searches
