@@ -43,16 +43,16 @@ class Pivots:
     def share_above(self, spreads_above: float) -> float:
         """The share of further tubes expected above a level, averaged in the same way."""
         # Written out, as it is asked for year by year: with calls it takes three times as long.
-        exp, expm1, largest = math.exp, math.expm1, -700.0
-        return -math.fsum(
-            [
-                expm1(-exp(-(power if power > largest else largest)))
-                for power in [
-                    place + spread * spreads_above
-                    for place, spread in zip(self.places, self.spreads, strict=True)
-                ]
+        exp, expm1 = math.exp, math.expm1
+        both = zip(self.places, self.spreads, strict=True)
+        try:
+            shares = [expm1(-exp(-place - spread * spreads_above)) for place, spread in both]
+        except OverflowError:  # so far below that in some of them no tube stays under it
+            shares = [
+                expm1(-_hazard(*each, spreads_above))
+                for each in zip(self.places, self.spreads, strict=True)
             ]
-        ) / len(self.places)
+        return -math.fsum(shares) / len(self.places)
 
     def level(self, probability: float, others: float) -> float:
         """How many fitted spreads above the fitted place all others stay with a probability."""

@@ -248,3 +248,19 @@ def test_too_small_a_simulation_is_refused() -> None:
         simulate_pivots(sample_size=2, chance=Random(1))
     with pytest.raises(OutOfRange, match="simulations is 99, but must be at least 100"):
         simulate_pivots(sample_size=10, chance=Random(1), simulations=99)
+
+
+@pytest.mark.parametrize("spreads_above", [-5000.0, -700.0, -300.0, -1.0, 0.0, 4.0, 900.0])
+def test_the_share_above_a_level_is_the_mean_over_the_fits_however_far_the_level(
+    spreads_above: float,
+) -> None:
+    """Far below everything every tube lies above it, and no number overflows."""
+    pivots = pivots_of(20)
+    powers = [
+        place + spread * spreads_above
+        for place, spread in zip(pivots.places, pivots.spreads, strict=True)
+    ]
+    shares = [1.0 if p < -50.0 else -math.expm1(-math.exp(-p)) for p in powers]
+    expected = math.fsum(shares) / len(shares)
+    assert pivots.share_above(spreads_above) == pytest.approx(expected, rel=1e-12)
+    assert (spreads_above > -300.0) or pivots.share_above(spreads_above) == 1.0
