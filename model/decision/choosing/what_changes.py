@@ -107,18 +107,18 @@ def _of_leaks(priced: Priced, allowed: Sequence[OptionResult], choice: str) -> B
     over = _Range(
         name=FURTHER_LEAKS, unit="times the leaks expected", now=1.0, low=0.0, high=TIMES_PRICE
     )
-    # Many factors at once take half the time that one after the other takes.
-    looked_at = [value for limit in (over.low, over.high) for value in _leak_steps(limit)]
-    again, *others = _costs_of_leaks(priced, allowed, [1.0, *looked_at])
+    # Many factors at once take half the time that one after the other takes, in rising order least.
+    factors = [*reversed(_leak_steps(over.low)), 1.0, *_leak_steps(over.high)]
+    at = dict(zip(factors, _costs_of_leaks(priced, allowed, factors), strict=True))
 
     def laid_on_stated(other: Mapping[str, float]) -> dict[str, float]:
-        return {key: stated[key] + other[key] - again[key] for key in stated}
+        return {key: stated[key] + other[key] - at[1.0][key] for key in stated}
 
     def costs(factor: float) -> dict[str, float]:
         (other,) = _costs_of_leaks(priced, allowed, [factor])
         return laid_on_stated(other)
 
-    known = dict(zip(looked_at, map(laid_on_stated, others), strict=True))
+    known = {factor: laid_on_stated(other) for factor, other in at.items()}
     return _searched(over, costs, choice, grid_points=LEAK_STEPS, tolerance=COARSE, known=known)
 
 
