@@ -5,6 +5,7 @@ Not here: the tables of the trials (``gas_side``), the words (``fieldapp.report`
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from functools import cached_property
 from typing import Final
 
 from model.condition.boiler_facts import BoilerFacts
@@ -51,20 +52,27 @@ class EfficiencyCheck:
     why_no_table: str | None
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@dataclass(frozen=True, kw_only=True)  # no slots: the curves are kept once worked out
 class GasSideToday:
     """What the plugs as left cost against none, or ``why_not`` in a sentence."""
 
     fit: GasSideFit
     why_not: str | None
     cost: PlugCost | None = None
-    curves: tuple[PassCurve, ...] = ()
     next_plug: tuple[OnePlug, ...] = ()
     """The pass first where one more plug costs most draft."""
     check: EfficiencyCheck | None = None
     needed_output_kw: float | None = None
     yearly_fuel_gj: float | None = None
     """Without plugs; None where hours or load are not stated."""
+
+    @cached_property
+    def curves(self) -> tuple[PassCurve, ...]:
+        """Of every pass. They take longest and the advice never asks, only who draws them."""
+        boiler = self.fit.boiler
+        if boiler is None or self.cost is None:
+            return ()
+        return tuple(_curve(boiler, each, self.fit.pressures) for each in boiler.built.passes)
 
     @property
     def remarks(self) -> tuple[str, ...]:
@@ -96,9 +104,6 @@ def gas_side_today(facts: BoilerFacts, tubes: Sequence[TubeCondition]) -> GasSid
             fit=fit,
             why_not=None,
             cost=fit.cost_as_left,
-            curves=tuple(
-                _curve(fit.boiler, each, fit.pressures) for each in fit.boiler.built.passes
-            ),
             next_plug=one_more_plug(fit.boiler, fit.plugged),
             check=_check(fit.boiler),
             needed_output_kw=firing_figure(facts.settings, "needed_output_kw"),

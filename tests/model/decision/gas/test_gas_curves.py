@@ -74,7 +74,7 @@ def test_plugs_of_this_outage_that_leave_no_open_tube_are_a_reason_too():
     closed = gas_side_today(*fired_boiler(plugged_now=every))
     assert closed.fit.boiler is not None
     assert "below the 40 tubes of pass 3" in closed.why_not
-    assert closed.cost is None
+    assert (closed.cost, closed.curves) == (None, ())
 
 
 def test_a_curve_ends_where_the_model_refuses_and_keeps_its_other_points(monkeypatch):
@@ -89,6 +89,22 @@ def test_a_curve_ends_where_the_model_refuses_and_keeps_its_other_points(monkeyp
     (curve, _) = gas_side_today(FACTS, TUBES).curves
     assert [point.plugged_percent for point in curve.points] == [0.0, 10.0, 20.0]
     assert [point.output_limit_kw is None for point in curve.points] == [False, False, True]
+
+
+def test_the_curves_are_worked_out_when_first_asked_for_and_kept(monkeypatch):
+    asked = []
+
+    def counting(boiler, pass_, **more):
+        asked.append(pass_)
+        return plugging_curve(boiler, pass_, **more)
+
+    monkeypatch.setattr(gas_curves, "plugging_curve", counting)
+    today = gas_side_today(FACTS, TUBES)
+    assert asked == []
+    curves = today.curves
+    assert asked == [2] * len(DRAWN_PERCENTS) + [3] * len(DRAWN_PERCENTS)
+    assert today.curves is curves
+    assert len(asked) == 2 * len(DRAWN_PERCENTS)
 
 
 def test_slow_gas_is_said_once():
