@@ -96,6 +96,8 @@ def _overridden(rule: LimitRule, given: Mapping[str, object]) -> LimitRule:
     act stands, and watch is drawn to it.
     """
     levels = [stored_figure(given.get(name), most=100.0) for name in ("watch", "act")]
+    if levels == [None, None]:
+        return rule  # the owner's basis is of no level of ours
     watch, act = (
         usual if level is None else level
         for level, usual in zip(levels, (rule.watch, rule.act), strict=True)

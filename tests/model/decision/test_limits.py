@@ -131,8 +131,10 @@ def test_what_another_program_stored_as_a_limit_changes_nothing(stored):
 
 @pytest.mark.parametrize("level", [-1, 101, float("nan"), float("inf"), 10**400, {}])
 def test_a_stored_level_that_cannot_be_meant_is_as_built_in(level):
-    rule = limits_with_overrides({PLUGGED: {"watch": level, "act": level, "basis": ["x"]}})[PLUGGED]
-    assert (rule.watch, rule.act, rule.basis) == (5.0, 10.0, "owner, no basis given")
+    stored = {PLUGGED: {"watch": level, "act": level, "basis": "owner"}}
+    assert limits_with_overrides(stored) == DEFAULT_LIMITS
+    rule = limits_with_overrides({PLUGGED: {"watch": level, "act": 9, "basis": ["x"]}})[PLUGGED]
+    assert (rule.watch, rule.act, rule.basis) == (5.0, 9.0, "owner, no basis given")
 
 
 @pytest.mark.parametrize(
