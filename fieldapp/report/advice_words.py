@@ -131,7 +131,9 @@ def say_break_even(each: BreakEven, currency: str) -> str:
     name = capital(each.name)
     if not turns:
         return f"{name}: no value between {low} and {high} {each.unit} changes the choice."
-    return f"{name}, now {_said(each, each.now, currency)}: {say_list(turns)}."
+    # Leaks are told as times those expected: now is once, which tells nothing.
+    now = "" if each.name == FURTHER_LEAKS else f", now {_said(each, each.now, currency)}"
+    return f"{name}{now}: {say_list(turns)}."
 
 
 def _beyond(each: BreakEven, value: float, word: str, currency: str) -> str:

@@ -105,7 +105,7 @@ def _of_leaks(priced: Priced, allowed: Sequence[OptionResult], choice: str) -> B
     """A factor on the tube leaks of every pass, said as leaks a year with the choice."""
     stated = _of(priced.money.quantities.present_values(), [each.plan.key for each in allowed])
     over = _Range(
-        name=FURTHER_LEAKS, unit="times the leaks expected", now=1.0, low=0.0, high=TIMES_PRICE
+        name=FURTHER_LEAKS, unit="times those expected", now=1.0, low=0.0, high=TIMES_PRICE
     )
     # Many factors at once take half the time that one after the other takes, in rising order least.
     factors = [*reversed(_leak_steps(over.low)), 1.0, *_leak_steps(over.high)]
