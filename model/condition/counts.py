@@ -83,8 +83,11 @@ class TubesToCount:
 
     def __init__(self, tubes: Sequence[TubeCondition], default: TubeSize | None) -> None:
         """``default`` serves tubes without a size of their own."""
-        self._unseen = [each.is_unseen for each in tubes]
         self._looked_at = [each.looked_at_ends > 0 for each in tubes]
+        self._unseen = [
+            not is_looked_at and each.is_unseen
+            for each, is_looked_at in zip(tubes, self._looked_at, strict=True)
+        ]
         self._bore_squares = _bore_squares(tubes, default)
 
     def as_pass(self, statuses: Sequence[TubeStatus], is_renewed: Sequence[bool]) -> Totals:
