@@ -68,7 +68,8 @@ def test_options_ruled_out_for_one_reason_stand_in_one_line(built):
     ("name", "below", "above", "words"),
     [
         ("years to planned replacement", 3.0, None,
-         "Years to planned replacement, now 10 years: with 3 years or fewer left plugging the bad tubes costs less."),
+         "Years to planned replacement, now 10 years: with 3 years or fewer left plugging the bad "
+         "tubes costs less."),
         ("years to planned replacement", 1.0, 16.0,
          "Years to planned replacement, now 10 years: with 1 year or fewer left plugging the bad "
          "tubes costs less and with 16 years or more left retubing the boiler costs less."),
