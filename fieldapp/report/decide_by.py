@@ -38,7 +38,7 @@ def _now(numbers: ConditionNumbers, plan: Plan) -> str:
     if plan.is_new_boiler:
         return "Decide now: the boiler is bought in this outage."
     if not plan.orders_tubes:
-        return "Decide now: the new tubes are put in in this outage."
+        return "Decide now: the new tubes go in during this outage."
     weeks, planned = _lead_weeks(numbers), _next_outage(numbers)
     waits = "the rented boiler" if plan.rental_weeks > 0.0 else "the outage"
     take = "how long tubes take is not stated" if weeks is None else _take(weeks)

@@ -87,7 +87,7 @@ def test_without_a_day_it_says_what_is_missing(outage):
 @pytest.mark.parametrize(
     ("work", "words"),
     [
-        ({"replace": frozenset({"hole1"})}, "the new tubes are put in in this outage."),
+        ({"replace": frozenset({"hole1"})}, "the new tubes go in during this outage."),
         ({"is_new_boiler": True}, "the boiler is bought in this outage."),
     ],
 )
