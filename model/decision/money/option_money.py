@@ -15,7 +15,13 @@ from model.decision.advice import OptionMoney, PlannedWork
 from model.decision.present_value import net_present_value
 from model.decision.trials.draws import PRICE_ITEMS
 from model.decision.trials.planned_outages import YEARS_WITHOUT_RETUBE
-from model.decision.trials.trial_runs import JOINT_LEAK, LEAK, is_retube_kind
+from model.decision.trials.trial_runs import (
+    JOINT_LEAK,
+    LEAK,
+    RETUBE_OUTAGE,
+    is_retube_kind,
+    retube_kind,
+)
 from model.errors import OutOfRange
 
 if TYPE_CHECKING:
@@ -39,7 +45,7 @@ class ExpectedQuantities:
     by_year: Floats
     """[option, year, price], year 0 first, prices in the order of ``PRICE_ITEMS``."""
     retubes_by_year: Floats
-    """What of it is for retubes after this outage."""
+    """What of it is for retubes after this outage that no plan says: those beyond a limit."""
     prices: Floats
     """As stated; 0 where one is missing."""
     discount_percent: float
@@ -59,7 +65,7 @@ class ExpectedQuantities:
         """Expected present value by option, with one thing or several other than stated.
 
         With a shorter horizon the retubes that would then fall in its last two years are left out,
-        as the trials leave them out at the end of theirs.
+        as the trials leave them out at the end of theirs: what a plan says is done all the same.
 
         Raises: OutOfRange for a rate not above -100, a horizon beyond the years that were run.
         """
@@ -132,8 +138,7 @@ def expected_quantities(
     columns = _in_columns([bills[kind] for kind in counts.kinds])
     by_year[:, 1:] = counts.mean_by_year @ columns
     retubes = np.zeros_like(by_year)
-    is_retube = np.array([is_retube_kind(kind) for kind in counts.kinds])
-    retubes[:, 1:] = counts.mean_by_year[:, :, is_retube] @ columns[is_retube]
+    retubes[:, 1:] = np.where(_unplanned_retubes(plans, counts), counts.mean_by_year, 0.0) @ columns
     return ExpectedQuantities(
         keys=counts.keys,
         by_year=by_year,
@@ -141,6 +146,19 @@ def expected_quantities(
         prices=np.array([prices.value(name) for name in PRICE_ITEMS]),
         discount_percent=counts.discount_percent,
     )
+
+
+def _unplanned_retubes(plans: Sequence[Plan], counts: TrialCounts) -> NDArray[np.bool_]:
+    """[option, year, kind]: retubes that no plan puts in that year, and the outages of these."""
+    import numpy as np
+
+    found = np.zeros(counts.mean_by_year.shape, dtype=np.bool_)
+    found[:, :, [is_retube_kind(kind) for kind in counts.kinds]] = True
+    for option, plan in enumerate(plans):
+        for pass_, year in plan.retube_in_year.items():
+            for kind in (retube_kind(pass_), RETUBE_OUTAGE):
+                found[option, year - 1 : year, counts.kinds.index(kind)] = False
+    return found
 
 
 def _in_columns(bills: Sequence[Bill]) -> Floats:

@@ -282,6 +282,19 @@ def test_a_shorter_horizon_leaves_out_later_years_and_retubes_in_its_last_two():
     assert cut(1) == pytest.approx(sum(money.flows[:2]))
 
 
+@pytest.mark.parametrize("years", [3, 4, 5])
+def test_a_retube_that_the_plan_says_is_paid_at_a_shorter_horizon_too(years):
+    """New tubes that are put in are never had for nothing, however soon the boiler goes."""
+    situation = a_situation(a_pass(2, 50))
+    plans = (a_plan("plug-then-retube", retube_in_year={2: 3}),)
+    _, found = priced(situation, plans, draws=without_leaks(situation), rate=0.0)
+    _, anew = priced(situation, plans, draws=without_leaks(situation, years=years), rate=0.0)
+    cut = found.quantities.present_values(horizon_years=years)["plug-then-retube"]
+    # 50 tubes and 150 h; 8 h, freight and inspector of the outage. Every price is 100.
+    assert cut == pytest.approx(20_000 + 1000)
+    assert cut == pytest.approx(anew.money["plug-then-retube"].present_value)
+
+
 def test_passes_retubed_at_one_outage_pay_what_they_share_once():
     situation = a_situation(a_pass(2), a_pass(3))
     plans = (
