@@ -115,6 +115,12 @@ class Situation:
     def pass_(self, number: int) -> PassSituation:
         return next(each for each in self.passes if each.pass_ == number)
 
+    def is_short_without_plugs(self, open_kw: float | None) -> bool:
+        """Whether the fan does not reach the output needed with every tube open either; None: that
+        output is not computed. Then no plug is to blame, or a figure of the burner is wrong."""
+        needed_kw = self.needed_output_kw
+        return open_kw is not None and needed_kw is not None and open_kw < needed_kw
+
     @property
     def uncovered(self) -> float:
         """The share of the output needed that the standby does not cover, 0 to 1."""

@@ -11,7 +11,7 @@ from model.condition.boiler_facts import BoilerFacts
 from model.condition.stored_figures import stored_years
 from model.decision.advice import OptionResult
 from model.decision.choosing.reasons import item_words
-from model.decision.gas.gas_side import GasSideFit
+from model.decision.gas.gas_side import GasSideFit, open_output_kw
 from model.decision.limits import CLUSTER, LimitResult, LimitStatus
 from model.decision.situation import Situation
 
@@ -61,6 +61,13 @@ def _firing(situation: Situation, fit: GasSideFit) -> Iterator[str]:
             )
         if fit.pressures is None:
             yield "burner, fan and furnace pressures, without which no output limit is computed"
+    open_kw = open_output_kw(fit)
+    if open_kw is not None and situation.is_short_without_plugs(open_kw):
+        yield (
+            f"why the fan, as [firing] has it, reaches {open_kw:,.0f} kW at most with every tube "
+            f"open where {situation.needed_output_kw:,.0f} kW is needed: no plug is to blame, so "
+            "output rules nothing out and none that is short is counted"
+        )
     if situation.needed_output_kw is None:
         yield "the output needed ([firing] needed_output_kw)"
 

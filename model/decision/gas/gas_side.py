@@ -120,6 +120,12 @@ def gas_after(fit: GasSideFit, plugged: Mapping[int, int]) -> GasAfter | None:
     )
 
 
+def open_output_kw(fit: GasSideFit) -> float | None:
+    """Highest output with every tube open; None where it is not computed."""
+    found = None if fit.boiler is None else gas_after(fit, dict.fromkeys(fit.plugged, 0))
+    return None if found is None else found.output_limit_kw
+
+
 def gas_effects(fit: GasSideFit, settings: Mapping[str, Mapping[str, Any]]) -> GasEffects | None:
     """Tables of what plugs do, for the trials; None where the gas side is not computed.
 

@@ -56,16 +56,19 @@ def ruled_out(
     gas: GasAfter | None,
     unseen_ends: int,
     is_gas_refused: bool = False,
+    open_kw: float | None = None,
 ) -> RuledOut | None:
     """Why an option may not be chosen; None when it may.
 
     ``limits`` and ``plugged_stays`` (keys of tubes) are those after the plan, as is ``gas`` (None:
     not computed). ``unseen_ends`` is what ``reachable_unseen_ends`` counts. ``is_gas_refused``:
-    the gas side of this boiler is computed, but not with the plugs of the plan. Finding out more
-    is a step before an option: it is ruled out by a missing price alone.
+    the gas side of this boiler is computed, but not with the plugs of the plan. ``open_kw`` is the
+    highest output with every tube open: what that does not reach either rules nothing out.
+    Finding out more is a step before an option: it is ruled out by a missing price alone.
     """
+    gas_of_need = None if situation.is_short_without_plugs(open_kw) else gas
     if plan.key == FIND_OUT:
-        return _joined(list(_missing_prices(plan, situation, gas)), frozenset())
+        return _joined(list(_missing_prices(plan, situation, gas_of_need)), frozenset())
     open_questions = {
         Waits.LOOK: list(_unseen(plan, unseen_ends)),
         Waits.DAMAGE: list(_damage_left(plan, situation)),
@@ -73,8 +76,8 @@ def ruled_out(
     }
     undone = list(_left_undone(plan, situation))
     figures = [
-        *_output_faults(plan, situation, gas, is_gas_refused=is_gas_refused),
-        *_missing_prices(plan, situation, gas),
+        *_output_faults(plan, situation, gas, is_gas_refused=is_gas_refused, open_kw=open_kw),
+        *_missing_prices(plan, situation, gas_of_need),
         *_nothing_of_its_own(plan, situation),
     ]
     is_open = not undone and not figures and not _answered(_too_wide(limits))
@@ -193,7 +196,12 @@ def _times_permitted(limit: LimitResult) -> float:
 
 
 def _output_faults(
-    plan: Plan, situation: Situation, gas: GasAfter | None, *, is_gas_refused: bool
+    plan: Plan,
+    situation: Situation,
+    gas: GasAfter | None,
+    *,
+    is_gas_refused: bool,
+    open_kw: float | None,
 ) -> Iterator[str]:
     """What the fan still reaches, against the mean load and the output needed."""
     limit_kw = None if gas is None else gas.output_limit_kw
@@ -210,9 +218,17 @@ def _output_faults(
             yield "the highest output after it or the output needed is not known."
         return
     mean_kw = needed_kw * load / 100.0 if load is not None else None
-    if limit_kw <= 0.0 or (mean_kw is not None and limit_kw < mean_kw):
+    least_kw = mean_kw or 0.0
+    is_by_plugs = open_kw is None or (open_kw > 0.0 and open_kw >= least_kw)
+    if is_by_plugs and (limit_kw <= 0.0 or limit_kw < least_kw):
         mean = "" if mean_kw is None else f"; the mean load is {mean_kw:,.0f} kW"
         yield f"the fan cannot draw the gas of more than {limit_kw:,.0f} kW{mean}."
+    elif situation.is_short_without_plugs(open_kw):
+        if plan.key == REDUCED_OUTPUT:
+            yield (
+                "with every tube open the fan would not reach the output needed either: what is "
+                "short is not for the plugs."
+            )
     elif plan.key == REDUCED_OUTPUT:
         if limit_kw >= needed_kw:
             yield (

@@ -10,7 +10,7 @@ from model.condition.clusters import Cluster
 from model.condition.coverage import Coverage
 from model.condition.tubes import TubeCondition
 from model.decision.advice import GasAfter, OptionResult
-from model.decision.gas.gas_side import GasSideFit, gas_after
+from model.decision.gas.gas_side import GasSideFit, gas_after, open_output_kw
 from model.decision.limits import LimitRule
 from model.decision.options.closing_places import closing_tubes
 from model.decision.options.every_option import plans_of
@@ -35,7 +35,7 @@ def judged_options(
     plans = plans_of(situation, closing=closing_tubes(situation, tubes, places))
     after = limits_after(plans, tubes, facts, coverage=coverage, rules=rules, places=places)
     unseen = reachable_unseen_ends(tubes)
-    gas = _GasOfPlugs(fit)
+    gas, open_kw = _GasOfPlugs(fit), open_output_kw(fit)
     results: list[OptionResult] = []
     for plan in plans:
         plugged = {each.pass_: len(plan.plugged_after(each)) for each in situation.passes}
@@ -48,6 +48,7 @@ def judged_options(
             gas=found,
             unseen_ends=unseen,
             is_gas_refused=found is None and not plan.is_new_boiler and gas.is_computed,
+            open_kw=open_kw,
         )
         results.append(
             OptionResult(

@@ -82,10 +82,12 @@ class TrialRules:
     """After it a pass beyond its level is plugged on; what a plan says is done all the same."""
     gas: GasLookup
     held_by_fan: Integers
-    """Places of the options whose output the fan limits: a new boiler has a fan of its own."""
+    """Places of the options whose output the fan limits: a new boiler has a fan of its own. None
+    where the output needed would not be reached with every tube open: that is not what plugs
+    cost."""
     retubed_for_output: Integers
-    """Of these, the options of which a pass is retubed where the output needed is not reached: none
-    where it would not be reached with every tube open, and not one that runs below it by plan."""
+    """Of these, the options of which a pass is retubed where the output needed is not reached: not
+    one that runs below it by plan."""
 
 
 def trial_rules(
@@ -102,14 +104,14 @@ def trial_rules(
     gas = gas_lookup(situation, effects)
     is_old = np.array([not plan.is_new_boiler for plan in plans])
     aims_at_need = np.array([not plan.runs_below_need for plan in plans])
-    can_help = gas.limits_output and gas.is_need_met_without_plugs
+    is_limited = gas.limits_output and gas.is_need_met_without_plugs
     return TrialRules(
         starts=_starts(plans, situation),
         outages={at: _due(situation.passes, since, at) for since, at in pairwise((0, *outages))},
         last_retube_year=years - YEARS_WITHOUT_RETUBE,
         gas=gas,
-        held_by_fan=np.flatnonzero(is_old),
-        retubed_for_output=np.flatnonzero(is_old & aims_at_need & can_help),
+        held_by_fan=np.flatnonzero(is_old & is_limited),
+        retubed_for_output=np.flatnonzero(is_old & is_limited & aims_at_need),
     )
 
 

@@ -109,11 +109,11 @@ def run_trials(
     end: tubes that came to the retirement wall since the last are plugged; a pass is retubed
     instead if its plugs, with these, exceed its level, or if the plan says so and it was not
     retubed since; then, where the highest output is below the output needed, the pass with the
-    largest share plugged is retubed, unless the boiler would not reach it with every tube open or
-    the option runs below it by plan. In the last two years only what the plan says is retubed. A
-    retube planned for a year without a planned outage is done all the same. A new boiler goes on
-    as if all tubes were renewed, but misses no output and is not retubed for it: the fan that the
-    gas side knows is the old one's.
+    largest share plugged is retubed, unless the option runs below it by plan. Output neither is
+    missed nor has a pass retubed where the boiler would not reach it with every tube open. In the
+    last two years only what the plan says is retubed. A retube planned for a year without a planned
+    outage is done all the same. A new boiler goes on as if all tubes were renewed, but misses no
+    output and is not retubed for it: the fan that the gas side knows is the old one's.
 
     Raises: OutOfRange unless there are options, drawn years enough and a rate above -100;
     ModelError where numpy is missing.

@@ -197,6 +197,8 @@ def _gas(plan, passes, middle, situation, effects, year, outcome):
     # The fan is that of the boiler that is there.
     if limit is not None and None not in asked and not plan.is_new_boiler:
         needed, hours, load = asked
+        if _limit_kw(passes, [0.0] * len(passes), effects) < needed:
+            return  # short without a plug: not what plugs cost
         short = max(0.0, needed - (situation.standby_kw or 0.0) - limit)
         outcome.add("shortfall_mwh", year, short / 1000.0 * hours * load / 100.0)
 

@@ -7,11 +7,12 @@ import pytest
 from model.condition.boiler_facts import boiler_facts
 from model.decision.advice import OptionResult
 from model.decision.choosing.what_is_missing import what_is_missing
-from model.decision.gas.gas_side import GasSideFit
+from model.decision.gas.gas_side import GasSideFit, fit_gas_side, open_output_kw
 from model.decision.limits import CLUSTER, LimitResult, LimitStatus
 from model.decision.plans import Plan
 from model.thermal.output_limit import Pressures
 from tests.model.condition.small_boiler import SmallBoiler
+from tests.model.decision.fired_boiler import fired_boiler
 from tests.model.decision.situation_cases import RISK, a_pass, a_situation
 
 OUTAGE = {"interval_years": 1.0}
@@ -32,6 +33,22 @@ def missing(situation=WHOLE, *, fit=FITTED, options=(), limits=(), outage=OUTAGE
         shell_diameter_mm=shell_mm,
     )
     return what_is_missing(situation, facts, fit, options, limits=limits)
+
+
+def test_a_need_that_no_plug_stands_against_is_named_with_what_is_reached():
+    fit = fit_gas_side(*fired_boiler())
+    open_kw = open_output_kw(fit)
+    assert not any("no plug is to blame" in each for each in missing(fit=fit))
+    (said,) = (
+        each
+        for each in missing(replace(WHOLE, needed_output_kw=open_kw + 1.0), fit=fit)
+        if "no plug is to blame" in each
+    )
+    assert f"reaches {open_kw:,.0f} kW at most with every tube open" in said
+    assert not any(
+        "no plug is to blame" in each
+        for each in missing(replace(WHOLE, needed_output_kw=open_kw), fit=fit)
+    )
 
 
 def place(status):

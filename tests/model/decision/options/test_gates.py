@@ -47,7 +47,17 @@ def why(situation, key, **given):
     return None if against is None else against.words
 
 
-def judged(situation, key, *, limits=(), stays=(), limit_kw=None, unseen_ends=0, refused=False):
+def judged(
+    situation,
+    key,
+    *,
+    limits=(),
+    stays=(),
+    limit_kw=None,
+    unseen_ends=0,
+    refused=False,
+    open_kw=None,
+):
     plan = next(each for each in plans_of(situation) if each.key == key)
     return ruled_out(
         plan,
@@ -57,6 +67,7 @@ def judged(situation, key, *, limits=(), stays=(), limit_kw=None, unseen_ends=0,
         gas=None if limit_kw is None else gas(limit_kw),
         unseen_ends=unseen_ends,
         is_gas_refused=refused,
+        open_kw=open_kw,
     )
 
 
@@ -287,6 +298,21 @@ def test_running_lower_makes_sense_only_where_the_output_falls_below_need():
     nobody = a_situation(a_pass(), needed_output_kw=None)
     assert why(nobody, "reduced-output", limit_kw=100.0) == unknown
     assert why(nobody, "run-on", limit_kw=100.0) is None
+
+
+def test_a_need_that_every_tube_open_would_not_meet_rules_nothing_out():
+    """A wrong figure of fan or need must not leave a new boiler as the only choice."""
+    sound = a_situation(a_pass(), without=("capacity_per_mwh",))
+    for key in ("run-on", "retube-pass-2", "new-boiler", "find-out"):
+        assert why(sound, key, limit_kw=900.0, open_kw=999.0) is None
+    assert "reaches 999 kW at most" in why(sound, "run-on", limit_kw=999.0, open_kw=1000.0)
+    # Plugs that take the mean load of 700 kW away do so whatever is needed at most.
+    assert "the mean load is 700 kW" in why(sound, "run-on", limit_kw=699.0, open_kw=700.0)
+    assert why(sound, "run-on", limit_kw=600.0, open_kw=699.0) is None
+    assert why(sound, "reduced-output", limit_kw=900.0, open_kw=999.0) == (
+        "Ruled out: with every tube open the fan would not reach the output needed either: what is "
+        "short is not for the plugs."
+    )
 
 
 # ------------------------------------------------------------------ prices and sense
