@@ -27,19 +27,19 @@ class Question:
 def part_questions(
     boiler: FoldedBoiler, inspection: FoldedInspection, facts: BoilerFacts
 ) -> tuple[Question, ...]:
-    """Damage of parts that the inspection before graded act, and that nobody mentions today."""
-    before = boiler.inspection_before(inspection)
-    if before is None:
-        return ()
-    when = f" on {before.facts.date}" if before.facts.date else ""
+    """Damage of parts that was graded act before, and that nobody has mentioned since."""
     return tuple(
         Question(
             tube=None,
             end=None,
-            words=f"{each.words}: damage graded act{when}; repaired, or still so?",
+            words=f"{damage.words}: damage graded act{_on(before)}; repaired, or still so?",
         )
-        for each in unanswered_damage(before, inspection, facts)
+        for damage, before in unanswered_damage(boiler, inspection, facts)
     )
+
+
+def _on(inspection: FoldedInspection) -> str:
+    return f" on {inspection.facts.date}" if inspection.facts.date else ""
 
 
 def open_questions(

@@ -8,7 +8,7 @@ from collections.abc import Mapping
 from typing import Any, Final
 
 from model.condition.boiler_facts import BoilerFacts
-from model.condition.states import FoldedInspection
+from model.condition.states import FoldedBoiler, FoldedInspection
 from model.decision.situation import PartDamage
 from model.record.words import Grade, PartWhat
 
@@ -34,19 +34,23 @@ def grave_damage(inspection: FoldedInspection, facts: BoilerFacts) -> tuple[Part
 
 
 def unanswered_damage(
-    before: FoldedInspection, inspection: FoldedInspection, facts: BoilerFacts
-) -> tuple[PartDamage, ...]:
-    """What an inspection before graded act, and of which this one says nothing.
+    boiler: FoldedBoiler, inspection: FoldedInspection, facts: BoilerFacts
+) -> tuple[tuple[PartDamage, FoldedInspection], ...]:
+    """What an inspection before graded act, with that inspection, and of which none after it, this
+    one included, says anything.
 
-    Any record of the same kind of part on the same sheet is an answer.
+    Any record of the same kind of part on the same sheet is an answer. An inspection that says
+    nothing of it, as a leak call does, is none.
     """
-    said = {_place(body) for body in _parts(inspection)}
-    found = {
-        _place(body): _damage(body, facts)
-        for body in _parts(before)
-        if body["grade"] == Grade.ACT and _place(body) not in said
-    }
-    return tuple(found.values())
+    unanswered: dict[tuple[str, str | None], tuple[PartDamage, FoldedInspection]] = {}
+    for each in boiler.inspections_up_to(inspection):
+        parts = _parts(each)
+        for body in parts:
+            unanswered.pop(_place(body), None)
+        if each is not inspection:
+            grave = [body for body in parts if body["grade"] == Grade.ACT]
+            unanswered.update({_place(body): (_damage(body, facts), each) for body in grave})
+    return tuple(unanswered.values())
 
 
 def _parts(inspection: FoldedInspection) -> list[Mapping[str, Any]]:

@@ -2,13 +2,15 @@
 
 from types import SimpleNamespace
 
+import pytest
+
 from fieldapp.report.questions import open_questions
 from model.condition.states import CarriedEnd, EndFound, EndLeft
 from model.record.words import End, How, LeakAt, State
 from model.wall.governing import InspectionWalls
 from tests.fieldapp.report.test_deciding import damaged
 from tests.fieldapp.report.test_numbers import numbers_of
-from tests.model.condition.journal import AUTUMN, SPRING
+from tests.model.condition.journal import AUTUMN, SPRING, entity
 from tests.model.condition.small_boiler import SmallBoiler
 
 NO_WALLS = InspectionWalls(today={}, baseline={}, below_from_earlier={})
@@ -80,6 +82,22 @@ def test_a_part_to_act_on_that_nobody_mentions_today_is_asked_about():
     assert asked((SPRING, "furnace", None, "act"), (AUTUMN, "furnace", None, "note")) == []
     ((_, words),) = asked((SPRING, "ligament", "front", "act"), (AUTUMN, "ligament", "rear", "act"))
     assert words.startswith("a ligament of the front: damage graded act on 2024-04-10")
+
+
+CALL = entity("inspcall")
+
+
+@pytest.mark.parametrize("grade", [None, "watch", "act"])
+def test_a_part_to_act_on_stays_a_question_until_somebody_mentions_it(grade):
+    """An inspection that says nothing of it, as a leak call does, does not make it whole."""
+    boiler = damaged(SmallBoiler({2: 2}), at=SPRING)
+    boiler.journal.inspection(CALL, "2024-07-01", scope="leak-call")
+    if grade is not None:
+        damaged(boiler, grade=grade, at=CALL)
+    since = {None: "2024-04-10", "act": "2024-07-01"}.get(grade)
+    words = f"the furnace: damage graded act on {since}; repaired, or still so?"
+    asked = [each.words for each in numbers_of(boiler).questions]
+    assert asked == ([words] if since else [])
 
 
 def test_two_cracks_of_one_sheet_are_one_question():

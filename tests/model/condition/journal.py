@@ -50,8 +50,8 @@ class Journal:
         self.records.append(read_line(line))
         return self.records[-1]
 
-    def inspection(self, inspection, date, **keywords):
-        body = {"inspection": inspection, "date": date, "scope": "full"}
+    def inspection(self, inspection, date, *, scope="full", **keywords):
+        body = {"inspection": inspection, "date": date, "scope": scope}
         return self.add("inspection", body, **keywords)
 
     def looks(
