@@ -106,7 +106,7 @@ class Situation:
     """Keys of tube sheets whose findings call for renewal."""
     passes_of_sheet: Mapping[str, tuple[int, ...]]
     damage: tuple[PartDamage, ...] = ()
-    """Of parts, graded act in this inspection."""
+    """Of parts, graded act in this inspection, or before and not mentioned since."""
     needed_output_kw: float | None
     standby_kw: float | None
     hours_per_year: float | None

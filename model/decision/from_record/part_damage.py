@@ -5,6 +5,7 @@ Not here: sheets whose damage calls for a new sheet (``sheet_renewal``), which o
 """
 
 from collections.abc import Mapping
+from dataclasses import replace
 from typing import Any, Final
 
 from model.condition.boiler_facts import BoilerFacts
@@ -31,6 +32,23 @@ _NAMES: Final[Mapping[PartWhat, str]] = {
 def grave_damage(inspection: FoldedInspection, facts: BoilerFacts) -> tuple[PartDamage, ...]:
     """Every part that this inspection graded act, in the order of the record's ids."""
     return tuple(_damage(body, facts) for body in _parts(inspection) if body["grade"] == Grade.ACT)
+
+
+def damage_to_judge(
+    boiler: FoldedBoiler, inspection: FoldedInspection, facts: BoilerFacts
+) -> tuple[PartDamage, ...]:
+    """What must be repaired or accepted before steaming: graded act today, or before and not
+    mentioned since, as a leak without a repair goes on counting."""
+    before = (
+        replace(damage, words=f"{damage.words} ({_since(found)})")
+        for damage, found in unanswered_damage(boiler, inspection, facts)
+    )
+    return (*grave_damage(inspection, facts), *before)
+
+
+def _since(found: FoldedInspection) -> str:
+    when = f"on {found.facts.date}" if found.facts.date else "in an earlier inspection"
+    return f"{when}, and not mentioned since"
 
 
 def unanswered_damage(

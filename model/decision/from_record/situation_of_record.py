@@ -18,7 +18,7 @@ from model.condition.stored_figures import (
 from model.condition.tubes import TubeCondition
 from model.decision.by_condition import bad_and_open
 from model.decision.from_record.leak_risk import leak_risks
-from model.decision.from_record.part_damage import grave_damage
+from model.decision.from_record.part_damage import damage_to_judge
 from model.decision.from_record.sheet_renewal import sheets_to_renew
 from model.decision.from_record.walls_due import walls_due
 from model.decision.from_record.weak_tubes import weak_tubes
@@ -99,7 +99,7 @@ def situation_of_record(
         },
         sheets_to_renew=sheets_to_renew(tubes, boiler, inspection, facts),
         passes_of_sheet=_passes_of_sheet(facts, _numbers(tubes)),
-        damage=grave_damage(inspection, facts),
+        damage=damage_to_judge(boiler, inspection, facts),
         needed_output_kw=stored_figure(firing.get("needed_output_kw"), most=MOST_KW),
         standby_kw=stored_figure(firing.get("standby_kw"), most=MOST_KW),
         hours_per_year=stored_figure(firing.get("hours_per_year"), most=8784.0),

@@ -14,7 +14,7 @@ from model.decision.plans import Plan
 from model.decision.present_value import net_present_value
 from model.record.words import Scope
 from tests.fieldapp.report.test_numbers import numbers_of
-from tests.model.condition.journal import AUTUMN
+from tests.model.condition.journal import AUTUMN, SPRING
 from tests.model.condition.small_boiler import SmallBoiler
 from tests.model.decision.situation_cases import COSTS
 
@@ -164,6 +164,19 @@ def test_a_damaged_furnace_is_judged_before_anybody_runs_on(without):
     assert advice.reasons.count(FURNACE) == 1
     assert advice.result("run-on").waits_for == {Waits.DAMAGE}
     assert advice_of(damaged(looked_at(), grade="watch"), without=without).option == "run-on"
+
+
+def test_damage_of_last_time_that_nobody_mentions_today_is_judged_first_too():
+    """As a leak of last time without a repair: silence has mended nothing."""
+    advice = advice_of(damaged(looked_at(), at=SPRING))
+    assert advice.option == "find-out"
+    assert advice.result("run-on").waits_for == {Waits.DAMAGE}
+    assert advice.reasons[0].startswith(
+        "Damage graded act is recorded of the furnace (on 2024-04-10, and not mentioned since): it "
+        "must be repaired"
+    )
+    answered = damaged(damaged(looked_at(), at=SPRING), grade="note")
+    assert advice_of(answered).option == "run-on"
 
 
 @pytest.mark.parametrize("without", [(), ("tube_each",)], ids=["by money", "by condition"])
