@@ -96,6 +96,15 @@ class OptionResult:
         """Ruled out by a stay question alone: an engineer's answer may allow it."""
         return self.waits_for == {Waits.STAY}
 
+    @property
+    def if_answered(self) -> str:
+        """After "if the engineer's answer is yes": what else must turn out well; mostly nothing."""
+        others = {
+            Waits.LOOK: " and nothing bad is found at the ends that nobody looked at",
+            Waits.DAMAGE: " and the damaged parts may stay as they are",
+        }
+        return "".join(words for waits, words in others.items() if waits in self.waits_for)
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class BreakEven:

@@ -164,8 +164,8 @@ def _engineers_answer(choice: Choice) -> tuple[Measurement, ...]:
         return ()
     return (
         Measurement(
-            words="an engineer's answer to the stay question: if it is yes, "
-            f"{option_in_sentence(cheaper.plan.key)} costs least",
+            words="an engineer's answer to the stay question: if it is yes"
+            f"{cheaper.if_answered}, {option_in_sentence(cheaper.plan.key)} costs least",
             worth=choice.option.money.present_value - cheaper.money.present_value,
         ),
     )

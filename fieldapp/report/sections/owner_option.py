@@ -102,7 +102,7 @@ def cost_words(money: OptionMoney, advice: Advice) -> str:
 
 
 def if_engineer_allows_words(numbers: ConditionNumbers, advice: Advice) -> str:
-    """What to ask first, where an option that only a stay question rules out would cost less."""
+    """What to ask first, where an option that a stay question rules out would cost less."""
     cheaper = (
         None if advice.if_engineer_allows is None else advice.result(advice.if_engineer_allows)
     )
@@ -120,7 +120,8 @@ def if_engineer_allows_words(numbers: ConditionNumbers, advice: Advice) -> str:
     see = f" (map of the {say_list(sheets)})" if sheets else ""
     return (
         f"Before that: ask an engineer whether the plate around the plugs holds{see}. If the "
-        f"answer is yes, {option_in_sentence(cheaper.plan.key)} costs {now} now and {over} in all."
+        f"answer is yes{cheaper.if_answered}, {option_in_sentence(cheaper.plan.key)} costs {now} "
+        f"now and {over} in all."
     )
 
 

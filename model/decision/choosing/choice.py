@@ -18,7 +18,8 @@ class Choice:
     runner_up: OptionResult | None
     margin: float | None
     if_engineer_allows: OptionResult | None
-    """The cheapest of those that only a stay question rules out, where it costs less."""
+    """The cheapest of those that a stay question rules out, where it costs less. It may wait for a
+    look or a judgement on damage too, but nothing else stands against it."""
 
 
 def choose(options: Sequence[OptionResult], *, answered: Set[Waits] = frozenset()) -> Choice | None:
@@ -46,7 +47,7 @@ def choose(options: Sequence[OptionResult], *, answered: Set[Waits] = frozenset(
         return None
     best, best_money = allowed[0]
     second = next((pair for pair in allowed[1:] if pair[1].flows != best_money.flows), None)
-    asked = [best, *(each for each, _ in priced if each.waits_for_engineer)]
+    asked = [best, *(each for each, _ in priced if Waits.STAY in each.waits_for)]
     if_allowed, _ = min((pair for pair in priced if pair[0] in asked), key=_cheap_first)
     return Choice(
         option=best,

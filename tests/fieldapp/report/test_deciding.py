@@ -216,6 +216,21 @@ def test_what_is_advised_is_always_among_the_options_and_never_ruled_out_by_its_
     assert "no tube of pass 2 is open after it" in advice.result("run-on").ruled_out
 
 
+def test_an_unseen_end_does_not_hide_what_an_engineers_answer_would_save():
+    """Else one end that nobody looked at makes the dearer work look forced."""
+    boiler = looked_at(but=("2.1", "2.5"), stays=("2.1",))
+    boiler.see("2.1", "plugged", plug={"type": "driven", "condition": "tight"})
+    boiler.see("2.5", "sound", "front")
+    advice = advice_of(boiler)
+    assert advice.option == "replace-bad"
+    assert advice.result("run-on").waits_for == {Waits.STAY, Waits.LOOK}
+    assert advice.if_engineer_allows == "run-on"
+    assert advice.measure_next[0].words == (
+        "an engineer's answer to the stay question: if it is yes and nothing bad is found at the "
+        "ends that nobody looked at, running on costs least"
+    )
+
+
 def test_what_firing_and_outages_lack_is_named():
     advice = advice_of(looked_at(), outage={"next": "2020-01-01"})
     assert "how long tubes take to come ([outage] tube_lead_weeks): no waiting is counted" in (
