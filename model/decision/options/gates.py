@@ -99,7 +99,8 @@ def _joined(reasons: Sequence[str], waits_for: frozenset[Waits]) -> RuledOut | N
 def reachable_unseen_ends(tubes: Iterable[TubeCondition]) -> int:
     """Tube ends that could be looked at in this outage, and that nobody looked at.
 
-    Not counted: an end out of reach, one whose state is carried, and a tube renewed today.
+    Not counted: an end out of reach, a tube renewed today, and a plug, a leak or a split that is
+    carried: that tube is closed or bad anyway. One that was thinned last time is looked at again.
     """
     return sum(
         _is_reachable_unseen(tube.ends_found[end])
@@ -111,7 +112,8 @@ def reachable_unseen_ends(tubes: Iterable[TubeCondition]) -> int:
 
 
 def _is_reachable_unseen(end: EndFound) -> bool:
-    return not end.is_looked_at and not end.carried and end.reason not in OUT_OF_REACH
+    is_settled = end.carried and end.state is not State.THINNED
+    return not end.is_looked_at and not is_settled and end.reason not in OUT_OF_REACH
 
 
 def _unseen(plan: Plan, unseen_ends: int) -> Iterator[str]:

@@ -128,6 +128,17 @@ def test_one_end_in_reach_that_nobody_looked_at_leads_where_nothing_else_is_to_d
     assert advice_of(boiler).option == "run-on"
 
 
+def test_a_tube_that_was_thinned_last_time_is_looked_at_before_anybody_runs_on():
+    """The weakest ends are the last that may go unseen."""
+    boiler = looked_at(but=("2.5",))
+    boiler.see("2.5", "thinned", at=SPRING)
+    advice = advice_of(boiler)
+    assert advice.option == "find-out"
+    assert advice.reasons[0].startswith("Look first: nobody looked at 2 tube ends")
+    boiler.see("2.5", "thinned")
+    assert advice_of(boiler).option != "find-out"
+
+
 def test_an_unseen_end_beside_a_bad_tube_does_not_lead():
     boiler = looked_at(but=("2.5", "2.6"))
     boiler.see("2.6", "leaking", leak_at="bore")
