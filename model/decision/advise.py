@@ -134,7 +134,7 @@ def _by_money(
     return replace(
         empty,
         option=advised,
-        words=look_first_words(choice.option.waits_for, choice.option.plan.words)
+        words=look_first_words(choice.option.waits_for, first, choice.option.plan.words)
         if first
         else choice.option.plan.words,
         is_by_money=True,
@@ -186,7 +186,7 @@ def _by_condition(
         if option == FIND_OUT:
             reasons = reasons[1:]  # the first is of coverage, which comes first here anyway
         elif first:
-            option, words = FIND_OUT, look_first_words(waits_for, words, is_by_money=False)
+            option, words = FIND_OUT, look_first_words(waits_for, first, words, is_by_money=False)
         if Waits.DAMAGE not in waits_for:
             reasons = (*damage_words(situation.damage), *reasons)
         reasons = (*first, *reasons)

@@ -220,9 +220,10 @@ def _beyond(limits: Sequence[LimitResult], status: LimitStatus) -> list[str]:
 
 def _missing(totals: Totals, coverage: Coverage, limits: Sequence[LimitResult]) -> list[str]:
     missing: list[str] = []
-    if coverage.not_inspected + coverage.filled:
+    unseen = coverage.not_inspected + coverage.filled
+    if unseen:
         missing.append(
-            f"{coverage.not_inspected + coverage.filled} tube ends in scope that nobody looked at"
+            f"{unseen} tube end{'' if unseen == 1 else 's'} in scope that nobody looked at"
         )
     if totals.disputed:
         count = totals.disputed

@@ -8,6 +8,7 @@ from collections.abc import Iterator, Sequence
 from model.condition.coverage import Coverage
 from model.decision.advice import Waits
 from model.decision.limits import COVERAGE, LimitResult, LimitStatus
+from model.decision.options.plan_making import said, said_list, said_passes
 from model.decision.plans import Plan
 from model.decision.situation import PartDamage, Situation
 
@@ -32,10 +33,14 @@ def look_first(
     )
 
 
-def look_first_words(waits_for: frozenset[Waits], option: str, *, is_by_money: bool = True) -> str:
-    """The advice in words; ``option`` is what the option does that would be advised otherwise."""
+def look_first_words(
+    waits_for: frozenset[Waits], first: Sequence[str], option: str, *, is_by_money: bool = True
+) -> str:
+    """The advice in words; ``first`` is what ``look_first`` says, ``option`` what the option does
+    that would be advised otherwise."""
     leads = "the lowest cost is" if is_by_money else "the condition leads to"
-    if waits_for == {Waits.DAMAGE}:
+    is_damage_alone = waits_for == {Waits.DAMAGE} and len(first) == 1
+    if is_damage_alone:
         return (
             "Have the damaged parts judged first, then decide. "
             f"On the tubes alone, {leads}: {option}"
@@ -52,8 +57,7 @@ def damage_words(damage: Sequence[PartDamage]) -> tuple[str, ...]:
     """One sentence on what calls for action beside the tubes; none where nothing does."""
     if not damage:
         return ()
-    *others, last = dict.fromkeys(each.words for each in damage)
-    what = f"{', '.join(others)} and {last}" if others else last
+    what = said_list(list(dict.fromkeys(each.words for each in damage)))
     return (
         f"Damage graded act is recorded of {what}: it must be repaired, or accepted by those whose "
         "law it is, before steaming; no work on tubes mends it, and its cost is in no option.",
@@ -69,15 +73,13 @@ def _too_few_looks(
         share = "" if limit.value is None else f" ({limit.value:.1f} %)"
         yield f"Look first: {looked_at}{share}, below the limit."
     elif unseen_ends:
-        ends = "1 tube end" if unseen_ends == 1 else f"{unseen_ends} tube ends"
         yield (
-            f"Look first: nobody looked at {ends} that can be reached today, and what costs least "
-            "is to do nothing."
+            f"Look first: nobody looked at {said(unseen_ends, 'tube end')} that can be reached "
+            "today, and otherwise nothing would be done."
         )
 
 
 def _no_readings(situation: Situation) -> Iterator[str]:
-    bare = [str(each.pass_) for each in situation.passes if not each.readings]
+    bare = [each.pass_ for each in situation.passes if not each.readings]
     if bare:
-        passes = f"pass{'' if len(bare) == 1 else 'es'} {' and '.join(bare)}"
-        yield f"Measure first: no wall of {passes} was measured in this inspection."
+        yield f"Measure first: no wall of {said_passes(bare)} was measured in this inspection."

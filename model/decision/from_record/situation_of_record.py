@@ -270,4 +270,5 @@ def _unmeasured(count: int) -> str:
 
 
 def _passes(numbers: Sequence[int]) -> str:
-    return f"Pass {' and '.join(map(str, numbers))}"
+    *others, last = map(str, numbers)
+    return f"Passes {', '.join(others)} and {last}" if others else f"Pass {last}"

@@ -127,7 +127,7 @@ def _unseen(plan: Plan, unseen_ends: int) -> Iterator[str]:
 
 def _damage_left(plan: Plan, situation: Situation) -> Iterator[str]:
     """Doing nothing is no answer to damage that calls for action."""
-    left = [each.words for each in situation.damage if plan.leaves(each)]
+    left = list(dict.fromkeys(each.words for each in situation.damage if plan.leaves(each)))
     if left and plan.does_nothing_now:
         yield (
             f"damage graded act is recorded of {said_list(left)}, and doing nothing leaves it: "

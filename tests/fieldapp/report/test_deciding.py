@@ -117,9 +117,10 @@ def test_one_end_in_reach_that_nobody_looked_at_leads_where_nothing_else_is_to_d
     advice = advice_of(boiler)
     assert advice.option == "find-out"
     assert advice.reasons[0] == (
-        "Look first: nobody looked at 1 tube end that can be reached today, and what costs least "
-        "is to do nothing."
+        "Look first: nobody looked at 1 tube end that can be reached today, and otherwise nothing "
+        "would be done."
     )
+    assert "1 tube end in scope that nobody looked at" in advice.missing
     assert advice.runner_up == "run-on"
     # An engineer's look at the plate has nothing to do with it.
     assert advice.if_engineer_allows is None
@@ -175,6 +176,25 @@ def test_a_damaged_furnace_is_judged_before_anybody_runs_on(without):
     assert advice.reasons.count(FURNACE) == 1
     assert advice.result("run-on").waits_for == {Waits.DAMAGE}
     assert advice_of(damaged(looked_at(), grade="watch"), without=without).option == "run-on"
+
+
+def test_damage_is_not_said_to_be_all_that_comes_first_where_walls_are_missing():
+    advice = advice_of(damaged(looked_at(readings=())))
+    assert advice.reasons[:2] == (
+        "Measure first: no wall of passes 2 and 3 was measured in this inspection.",
+        FURNACE,
+    )
+    assert advice.words.startswith("Find out more first, then decide.")
+
+
+def test_two_records_of_like_damage_are_named_once():
+    boiler = looked_at()
+    for _ in range(2):
+        damaged(boiler, "ligament", sheet="front")
+    assert advice_of(boiler).result("run-on").ruled_out == (
+        "Ruled out: damage graded act is recorded of a ligament of the front, and doing nothing "
+        "leaves it: have it judged first."
+    )
 
 
 def test_damage_of_last_time_that_nobody_mentions_today_is_judged_first_too():

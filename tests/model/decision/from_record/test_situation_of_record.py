@@ -155,7 +155,7 @@ def test_what_is_not_counted_is_said_for_all_passes_at_once(boiler):
         "tubes were measured as planned; a forecast needs at least 10.",
         "Pass 3: of 5 unmeasured tubes none is counted as coming to the retirement wall. Only 0 "
         "tubes were measured as planned; a forecast needs at least 10.",
-        "Pass 2 and 3: leaks are counted at a constant rate, whatever the age. 0 of at least 3 "
+        "Passes 2 and 3: leaks are counted at a constant rate, whatever the age. 0 of at least 3 "
         "losses: too little to conclude from.",
     )
 
