@@ -29,7 +29,7 @@ def what_is_missing(
 ) -> tuple[str, ...]:
     """What prices, firing, outages, sheets and the record of leaks lack. ``limits`` as left."""
     return (
-        *_prices(situation),
+        *_prices(situation, fit),
         *_firing(situation, fit),
         *_outages(situation, facts),
         *_sheets(situation, facts, options, limits),
@@ -37,12 +37,23 @@ def what_is_missing(
     )
 
 
-def _prices(situation: Situation) -> Iterator[str]:
+def _prices(situation: Situation, fit: GasSideFit) -> Iterator[str]:
     prices = situation.prices
     yield from (f"{name} in [costs]" for name in prices.missing_essentials)
     if prices.counted_as_nothing:
         names = ", ".join(map(item_words, prices.counted_as_nothing))
         yield f"prices that are missing and count as nothing: {names}"
+    can_be_short = fit.pressures is not None and situation.uncovered > 0.0
+    is_told = None not in (
+        situation.needed_output_kw,
+        situation.hours_per_year,
+        situation.load_percent,
+    )
+    if can_be_short and is_told and not prices.has("capacity_per_mwh"):
+        yield (
+            "what output that is short costs (capacity_per_mwh in [costs]): where plugs of later "
+            "years take it away it counts as nothing"
+        )
 
 
 def _firing(situation: Situation, fit: GasSideFit) -> Iterator[str]:

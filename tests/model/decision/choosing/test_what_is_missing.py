@@ -35,6 +35,27 @@ def missing(situation=WHOLE, *, fit=FITTED, options=(), limits=(), outage=OUTAGE
     return what_is_missing(situation, facts, fit, options, limits=limits)
 
 
+@pytest.mark.parametrize(
+    ("changes", "is_named"),
+    [
+        ({}, True),
+        ({"standby_kw": 2000.0}, False),  # covers all of the need
+        ({"needed_output_kw": None}, False),
+        ({"load_percent": None}, False),
+        ({"hours_per_year": None}, False),
+    ],
+)
+def test_the_price_of_output_that_is_short_is_named_where_it_may_be_short(changes, is_named):
+    """Every option that may be chosen today may fall short in later years, for nothing."""
+    firing = {"needed_output_kw": 1000.0, "hours_per_year": 5000.0, "load_percent": 60.0} | changes
+    said = "what output that is short costs (capacity_per_mwh in [costs])"
+    without = a_situation(a_pass(), without=("capacity_per_mwh",), **firing)
+    assert any(each.startswith(said) for each in missing(without)) == is_named
+    unlimited = replace(FITTED, pressures=None)
+    assert not any(each.startswith(said) for each in missing(without, fit=unlimited))
+    assert not any(each.startswith(said) for each in missing(a_situation(a_pass(), **firing)))
+
+
 def test_a_need_that_no_plug_stands_against_is_named_with_what_is_reached():
     fit = fit_gas_side(*fired_boiler())
     open_kw = open_output_kw(fit)
