@@ -5,8 +5,13 @@ Not here: where it comes from (``situation_of_record``), what is done about it (
 
 from collections.abc import Mapping
 from dataclasses import dataclass
+from typing import Final
 
 from model.decision.prices import Prices
+
+USUAL_LEAD_WEEKS: Final = 8.0
+"""Ours: how long new tubes take to come, where nobody states it. None at all would make work that
+waits for tubes far too cheap."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -100,6 +105,7 @@ class Situation:
     interval_years: float
     """Between planned outages: ``[outage] interval_years``, else one year (ours)."""
     tube_lead_weeks: float | None
+    """As stated."""
     out_of_service_act: Mapping[int, float | None]
     """Per pass, the percentage out of service beyond which it is to be retubed."""
     sheets_to_renew: tuple[str, ...]
@@ -120,6 +126,11 @@ class Situation:
         output is not computed. Then no plug is to blame, or a figure of the burner is wrong."""
         needed_kw = self.needed_output_kw
         return open_kw is not None and needed_kw is not None and open_kw < needed_kw
+
+    @property
+    def lead_weeks(self) -> float:
+        """How long new tubes take to come, as far as it is known."""
+        return USUAL_LEAD_WEEKS if self.tube_lead_weeks is None else self.tube_lead_weeks
 
     @property
     def uncovered(self) -> float:

@@ -85,7 +85,10 @@ def _firing(situation: Situation, fit: GasSideFit) -> Iterator[str]:
 
 def _outages(situation: Situation, facts: BoilerFacts) -> Iterator[str]:
     if situation.tube_lead_weeks is None:
-        yield "how long tubes take to come ([outage] tube_lead_weeks): no waiting is counted"
+        yield (
+            "how long tubes take to come ([outage] tube_lead_weeks), taken as "
+            f"{situation.lead_weeks:g} weeks"
+        )
     if situation.years_to_outage is None:
         yield "a day of the next planned outage that is still to come ([outage] next)"
     if stored_years(facts.settings.get("outage", {}), "interval_years") is None:

@@ -18,7 +18,7 @@ from model.decision.options.work_bills import (
     work_of,
 )
 from model.decision.plans import MOST_FROM_STOCK, Plan
-from model.decision.situation import PassSituation, Situation
+from model.decision.situation import USUAL_LEAD_WEEKS, PassSituation, Situation
 
 Holes = frozenset[str]
 NO_HOLES: Final[Holes] = frozenset()
@@ -38,7 +38,9 @@ PLUGS_COME_OUT: Final = (
     "A plugged tube that is replaced takes the hours of any other: its plugs come out with it "
     "(ours)."
 )
-LEAD_NOT_STATED: Final = "How long tubes take to come is not stated: no waiting is counted."
+LEAD_NOT_STATED: Final = (
+    f"How long tubes take to come is not stated: {USUAL_LEAD_WEEKS:g} weeks are taken (ours)."
+)
 
 _CLOSES: Final = "so that no place around plugs is wider than permitted"
 
@@ -62,7 +64,7 @@ def made_plan(
     """
     plan = replace(draft, re_roll=_joints_that_stay(situation, draft))
     if plan.orders_tubes:
-        plan = replace(plan, waits_days=DAYS_PER_WEEK * (situation.tube_lead_weeks or 0.0))
+        plan = replace(plan, waits_days=DAYS_PER_WEEK * situation.lead_weeks)
     _, days = labour_and_days(work_of(plan, situation), situation, set_ups=0)
     parts = [*([lead] if lead else []), *_rest(situation, plan, told, closing)]
     return replace(

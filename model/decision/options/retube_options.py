@@ -66,7 +66,7 @@ def first_outage_with_tubes(situation: Situation) -> int:
     """Year (1, 2 ...) of the first planned outage for which tubes ordered now come in time."""
     interval = situation.interval_years
     first = interval if situation.years_to_outage is None else situation.years_to_outage
-    lead_years = (situation.tube_lead_weeks or 0.0) / WEEKS_PER_YEAR
+    lead_years = situation.lead_weeks / WEEKS_PER_YEAR
     late = math.floor((lead_years - first) / interval) + 1 if first <= lead_years else 0
     return max(1, math.ceil(first + late * interval - A_FEW_DAYS))
 

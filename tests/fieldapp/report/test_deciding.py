@@ -264,7 +264,7 @@ def test_an_unseen_end_does_not_hide_what_an_engineers_answer_would_save():
 
 def test_what_firing_and_outages_lack_is_named():
     advice = advice_of(looked_at(), outage={"next": "2020-01-01"})
-    assert "how long tubes take to come ([outage] tube_lead_weeks): no waiting is counted" in (
+    assert "how long tubes take to come ([outage] tube_lead_weeks), taken as 8 weeks" in (
         advice.missing
     )
     assert any("still to come ([outage] next)" in each for each in advice.missing)

@@ -146,8 +146,10 @@ def test_up_to_twenty_single_tubes_come_from_stock_and_more_are_ordered(bad, is_
 def test_where_the_lead_time_of_many_single_tubes_is_not_stated_that_is_said():
     situation = a_situation(a_pass(2, 40, bad=range(1, 22)), tube_lead_weeks=None)
     plan = plans(situation)["replace-bad"]
-    assert plan.waits_days == 0.0
-    assert "How long tubes take to come is not stated: no waiting is counted." in plan.assumptions
+    assert plan.waits_days == 56.0
+    assert "How long tubes take to come is not stated: 8 weeks are taken (ours)." in (
+        plan.assumptions
+    )
     assert plan.bill_now["freight"] == 1.0
 
 

@@ -161,11 +161,14 @@ def test_a_retubed_boiler_has_no_plug_left():
     assert WORN.prices.money(plan.bill_now) == pytest.approx(40_750)
 
 
-def test_where_the_lead_time_is_not_stated_no_waiting_is_counted_and_that_is_said():
+def test_where_the_lead_time_is_not_stated_a_usual_one_is_taken_and_that_is_said():
+    """Without any waiting a retube would look cheap for want of a figure."""
     plan = plan_of(a_situation(a_pass(), tube_lead_weeks=None), "retube-pass-2")
-    assert plan.waits_days == 0.0
-    assert "How long tubes take to come is not stated: no waiting is counted." in plan.assumptions
-    assert plan.bill_now["outage_per_day"] == pytest.approx(plan.days_now)
+    assert plan.waits_days == 56.0
+    assert "How long tubes take to come is not stated: 8 weeks are taken (ours)." in (
+        plan.assumptions
+    )
+    assert plan.bill_now["outage_per_day"] == pytest.approx(plan.days_now + 56.0)
 
 
 def test_stay_tubes_of_the_other_passes_are_replaced_when_tubes_come_anyway():
@@ -241,7 +244,7 @@ def test_a_rental_whose_way_there_has_no_price_says_so():
 
 
 def test_at_least_a_week_is_rented():
-    situation = a_situation(a_pass(), tube_lead_weeks=None, without=("days_per_100_tubes",))
+    situation = a_situation(a_pass(), tube_lead_weeks=0.0, without=("days_per_100_tubes",))
     assert plan_of(situation, "rental").rental_weeks == 1.0
 
 
