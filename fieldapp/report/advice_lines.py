@@ -21,6 +21,7 @@ from fieldapp.report.decide_by import decide_by_words
 from fieldapp.report.gas_side_words import gas_side_remarks
 from fieldapp.report.numbers import ConditionNumbers
 from fieldapp.report.sections.owner_option import (
+    condition_words,
     cost_words,
     if_engineer_allows_words,
     in_any_case_words,
@@ -29,6 +30,7 @@ from fieldapp.report.sections.owner_option import (
     option_heading,
 )
 from fieldapp.report.sections.owner_unknown import helps_most_words, not_known
+from fieldapp.report.wording import say_count
 from model.decision.advice import Advice, OptionResult
 from model.decision.by_condition import FIND_OUT
 from model.decision.limits import LimitResult
@@ -71,13 +73,14 @@ def _lead(numbers: ConditionNumbers, advice: Advice) -> list[str]:
     said = [if_engineer_allows_words(numbers, advice)]
     if not advice.is_by_money:
         said += [f"By {advice.by}", not_compared_words(numbers, advice)]
-    elif result is not None:
+    elif result is not None and advice.option != FIND_OUT:
         if result.money is not None:
             said.append(f"Costs {cost_words(result.money, advice)}")
         said.append(f"Takes {say_work(result)}.")
     if result is not None and result.ruled_out is not None:
         said.append(f"As it stands it is ruled out: {say_ruled_out(result.ruled_out)}")
     said.append(margin_words(advice))
+    said.append(condition_words(numbers, advice))
     if advice.option is not None:
         said += [decide_by_words(numbers, advice), in_any_case_words(numbers, advice)]
     said.append(certificate_words(numbers, advice))
@@ -107,7 +110,7 @@ def _options(advice: Advice) -> list[str]:
     return [
         "",
         f"What each option costs, {scale.unit}, and the forced outages, over "
-        f"{advice.horizon_years} years",
+        f"{say_count(advice.horizon_years, 'year')}",
         *in_columns(rows),
     ]
 

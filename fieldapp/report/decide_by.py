@@ -28,6 +28,13 @@ def decide_by_words(numbers: ConditionNumbers, advice: Advice) -> str:
     if advice.decide_by is None:
         return NO_DAY
     weeks, planned = _lead_weeks(numbers), _next_outage(numbers)
+    if result is None or not result.plan.retube_in_year:
+        take = "" if weeks is None else f": {_take(weeks)}"
+        of = "" if planned is None else f" of {planned}"
+        return (
+            f"No tubes are ordered with it. For new ones at the planned outage{of} the day to "
+            f"order is {advice.decide_by}{take}.{_if_past(numbers, advice.decide_by)}"
+        )
     why = ""
     if weeks is not None and planned is not None:
         why = f": {_take(weeks)}, the next planned outage is {planned}"
@@ -38,7 +45,10 @@ def _now(numbers: ConditionNumbers, plan: Plan) -> str:
     if plan.is_new_boiler:
         return "Decide now: the boiler is bought in this outage."
     if not plan.orders_tubes:
-        return "Decide now: the new tubes go in during this outage."
+        return (
+            "Decide now: the new tubes go in during this outage, as far as the crew has so many in "
+            "stock."
+        )
     weeks, planned = _lead_weeks(numbers), _next_outage(numbers)
     waits = "the rented boiler" if plan.rental_weeks > 0.0 else "the outage"
     take = "how long tubes take is not stated" if weeks is None else _take(weeks)

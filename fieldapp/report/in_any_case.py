@@ -46,8 +46,8 @@ def _parts(numbers: ConditionNumbers, plan: Plan | None) -> list[str]:
     if not found:
         return []
     return [
-        f"New tubes do not mend {say_list(found)}: the repair is decided with the authorised "
-        "inspector."
+        f"No work on tubes mends {say_list(found)}, and no option holds what it costs: the repair "
+        "is decided with the authorised inspector."
     ]
 
 

@@ -17,8 +17,9 @@ from model.condition.stored_figures import stored_lead_weeks
 from model.condition.tubes import TubeCondition
 from model.decision.advice import Advice, Measurement, OptionResult, Waits
 from model.decision.assumptions import assumptions_of
-from model.decision.by_condition import FIND_OUT, PARTIAL, RUN_ON, ConditionAdvice
+from model.decision.by_condition import FIND_OUT, PARTIAL, ConditionAdvice
 from model.decision.choosing.before_money import (
+    First,
     damage_left,
     damage_words,
     look_first,
@@ -95,8 +96,8 @@ def advise(situation: Situation, known: Known, *, trials: int = TRIALS, seed: in
         return _by_condition(situation, known, options, str(refusal))
     # What costs least if what nobody looked at or judged is as good as what was seen.
     choice = choose(priced.options, answered={Waits.LOOK, Waits.DAMAGE})
-    first = () if choice is None else _first(situation, known, choice.option.waits_for)
-    if not first:
+    first = First() if choice is None else _first(situation, known, choice.option)
+    if not first.reasons:
         choice = choose(priced.options)
     if choice is None:
         why = "Every option that has a price is ruled out, each for the reason beside it."
@@ -107,9 +108,10 @@ def advise(situation: Situation, known: Known, *, trials: int = TRIALS, seed: in
 
 
 def _by_money(
-    situation: Situation, known: Known, priced: Priced, choice: Choice, first: tuple[str, ...]
+    situation: Situation, known: Known, priced: Priced, choice: Choice, before: First
 ) -> Advice:
-    """``first`` is what comes before the comparison of money; it then leads the advice."""
+    """What comes before the comparison of money leads the advice."""
+    first = before.reasons
     option = choice.option.plan.key
     runner_up = None if choice.runner_up is None else choice.runner_up.plan.key
     allowed = [
@@ -124,9 +126,7 @@ def _by_money(
         situation,
         share_cheaper=share,
         rate_percent=priced.discount_percent,
-        damage=()
-        if Waits.DAMAGE in choice.option.waits_for
-        else damage_words(damage_left(situation, choice.option.plan)),
+        damage=() if before.damage else damage_words(damage_left(situation, choice.option.plan)),
         beside=known.condition.reasons_beside,
     )
     empty = _by_condition(situation, known, priced.options, "")
@@ -134,7 +134,7 @@ def _by_money(
     return replace(
         empty,
         option=advised,
-        words=look_first_words(choice.option.waits_for, first, choice.option.plan.words)
+        words=look_first_words(before, choice.option.plan.words)
         if first
         else choice.option.plan.words,
         is_by_money=True,
@@ -180,16 +180,15 @@ def _by_condition(
         head, *others = reasons
         reasons = (head, *damage_words(situation.damage), *others)
     else:
-        run_on = next((each for each in options if each.plan.key == RUN_ON == option), None)
-        waits_for = frozenset[Waits]() if run_on is None else run_on.waits_for
-        first = _first(situation, known, waits_for)
+        advised = next((each for each in options if each.plan.key == option), None)
+        first = _first(situation, known, advised)
         if option == FIND_OUT:
             reasons = reasons[1:]  # the first is of coverage, which comes first here anyway
-        elif first:
-            option, words = FIND_OUT, look_first_words(waits_for, first, words, is_by_money=False)
-        if Waits.DAMAGE not in waits_for:
+        elif first.reasons:
+            option, words = FIND_OUT, look_first_words(first, words, is_by_money=False)
+        if not first.damage:
             reasons = (*damage_words(situation.damage), *reasons)
-        reasons = (*first, *reasons)
+        reasons = (*first.reasons, *reasons)
     return Advice(
         option=option,
         words=words,
@@ -219,13 +218,14 @@ def _by_condition(
     )
 
 
-def _first(situation: Situation, known: Known, waits_for: frozenset[Waits]) -> tuple[str, ...]:
-    """What comes before the option of the lowest cost, which waits for these answers."""
+def _first(situation: Situation, known: Known, option: OptionResult | None) -> First:
+    """What comes before an option; None where it was not worked out."""
     return look_first(
         situation,
         coverage=known.coverage,
         limits=known.limits,
-        waits_for=waits_for,
+        plan=None if option is None else option.plan,
+        waits_for=frozenset() if option is None else option.waits_for,
         unseen_ends=reachable_unseen_ends(known.tubes),
     )
 

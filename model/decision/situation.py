@@ -53,6 +53,8 @@ class PartDamage:
     """What is damaged and on which sheet, as the middle of a sentence."""
     sheet: str | None
     """Key of the tube sheet with whose renewal it goes; None where none does."""
+    may_decide: bool = False
+    """Whether its repair is so great that it may decide what becomes of the boiler."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

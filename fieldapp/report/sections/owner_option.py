@@ -144,16 +144,24 @@ def _until_done(result: OptionResult | None) -> str:
 def _sentences(numbers: ConditionNumbers, advice: Advice) -> str:
     if advice.option is None:
         return " ".join(advice.reasons)
+    first = advice.reasons[:_FEW] if advice.option == FIND_OUT else ()
     if not advice.is_by_money:
-        said = (f"By {advice.by}", not_compared_words(numbers, advice), _ruled_out_too(advice))
-        return " ".join(filter(None, said))
+        by = (f"By {advice.by}", not_compared_words(numbers, advice), _ruled_out_too(advice))
+        return " ".join(filter(None, (*first, *by)))
+    if advice.option == FIND_OUT:
+        return " ".join(first)
     result = advised_option(advice)
     money = None if result is None else result.money
-    if advice.option == FIND_OUT:
-        now = "" if money is None else f"It costs {say_money(money.cost_now, advice.currency)} now."
-        return " ".join(filter(None, (*advice.reasons[:_FEW], now)))
     cost = "" if money is None else cost_words(money, advice)
     return " ".join(filter(None, (cost, margin_words(advice), _until_done(result))))
+
+
+def condition_words(numbers: ConditionNumbers, advice: Advice) -> str:
+    """The option by condition alone, where money leads elsewhere and the limits hold for both."""
+    alone = numbers.advice.option
+    if not advice.is_by_money or alone is None or alone == advice.option:
+        return ""
+    return f"By condition alone, before any money: {option_in_sentence(alone)}."
 
 
 def not_compared_words(numbers: ConditionNumbers, advice: Advice) -> str:

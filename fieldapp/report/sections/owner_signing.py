@@ -8,6 +8,7 @@ from fieldapp.report.numbers import ConditionNumbers
 from fieldapp.report.pieces import Blanks, Paragraph, Section
 from fieldapp.report.wording import say_count, say_list
 from model.decision.advice import Advice, OptionResult
+from model.decision.by_condition import FIND_OUT
 from model.decision.limits import CLUSTER, LimitStatus
 
 WHO_TO_ASK = (
@@ -43,7 +44,8 @@ def build_owner_signing(numbers: ConditionNumbers, advice: Advice) -> Section:
 def acceptance_words(numbers: ConditionNumbers, advice: Advice) -> str:
     """What of the advised option the inspector must accept, and what an engineer answers first."""
     result = advised_option(advice)
-    work = [] if result is None else _work(numbers, result)
+    is_step = advice.option == FIND_OUT  # what is pulled as a sample is nobody's decision yet
+    work = [] if result is None or is_step else _work(numbers, result)
     said = (
         f"The inspector must accept first: {say_list(work)}; then the pressure test."
         if work

@@ -8,7 +8,8 @@ from fieldapp.report.numbers import ConditionNumbers
 from fieldapp.report.pieces import Blanks, Paragraph, Section
 from fieldapp.report.wording import say_count
 from model.decision.advice import Advice
-from model.decision.by_condition import bad_and_open
+from model.decision.by_condition import PARTIAL, bad_and_open
+from model.decision.options.gates import reachable_unseen_ends
 from model.record.words import Grade, State
 
 
@@ -47,9 +48,10 @@ def stands_against(numbers: ConditionNumbers) -> tuple[str, ...]:
     still_bad = bad_and_open(numbers.tubes)
     leaking = [each for each in still_bad if each.left.state in (State.LEAKING, State.SPLIT)]
     if still_bad:
+        of_them = "it" if len(still_bad) == 1 else f"{len(leaking)} of them"
         points.append(
             f"{say_count(len(still_bad), 'bad tube')} not dealt with"
-            + (f", {len(leaking)} of them leaking or split" if leaking else "")
+            + (f", {of_them} leaking or split" if leaking else "")
         )
     if numbers.totals.joint_leaks_only:
         points.append(
@@ -58,6 +60,9 @@ def stands_against(numbers: ConditionNumbers) -> tuple[str, ...]:
     damaged = sum(record.body["grade"] == Grade.ACT for record in numbers.records("part"))
     if damaged:
         points.append(f"{say_count(damaged, 'damaged part')} graded act")
+    unseen = reachable_unseen_ends(numbers.tubes)
+    if unseen and numbers.inspection.facts.scope not in PARTIAL:
+        points.append(f"{say_count(unseen, 'tube end')} in reach that nobody looked at")
     one_end = [each for each in numbers.tubes if each.plugged_one_end == "yes"]
     if one_end:
         points.append(f"{say_count(len(one_end), 'tube')} plugged at one end with the other open")

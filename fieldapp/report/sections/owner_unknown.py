@@ -7,6 +7,7 @@ from fieldapp.report.numbers import ConditionNumbers
 from fieldapp.report.pieces import Points, Section
 from fieldapp.report.wording import capital, say_count, say_list
 from model.decision.advice import Advice
+from model.decision.by_condition import FIND_OUT
 from model.decision.money_words import say_money
 
 NOTHING_MISSING = "Every tube end in scope was looked at and nobody disagrees."
@@ -22,7 +23,7 @@ def build_owner_unknown(numbers: ConditionNumbers, advice: Advice) -> Section:
     return Section(
         key="unknown",
         heading="What is not known",
-        pieces=(Points(items=(helps_most_words(advice), *points)),),
+        pieces=(Points(items=(*filter(None, (helps_most_words(advice),)), *points)),),
         is_on_first_page=True,
         is_half_width=True,
     )
@@ -31,6 +32,8 @@ def build_owner_unknown(numbers: ConditionNumbers, advice: Advice) -> Section:
 def helps_most_words(advice: Advice) -> str:
     """The measurement that is worth most, and at most how much."""
     if not advice.measure_next:
+        if advice.option == FIND_OUT:
+            return ""  # what to look at, measure or have judged first leads the advice
         if advice.is_by_money:
             return "No single measurement is likely to change the option."
         return "Which measurement would help most was not worked out."

@@ -4,6 +4,7 @@ Not here: what rules an option out (``gates``), the choice (``choice``).
 """
 
 from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
 
 from model.condition.coverage import Coverage
 from model.decision.advice import Waits
@@ -13,34 +14,50 @@ from model.decision.plans import Plan
 from model.decision.situation import PartDamage, Situation
 
 
+@dataclass(frozen=True, slots=True, kw_only=True)
+class First:
+    """What comes before money, in sentences; nothing mostly."""
+
+    look: tuple[str, ...] = ()
+    """At tube ends and walls."""
+    damage: tuple[str, ...] = ()
+    """Parts to be judged."""
+
+    @property
+    def reasons(self) -> tuple[str, ...]:
+        return (*self.look, *self.damage)
+
+
 def look_first(
     situation: Situation,
     *,
     coverage: Coverage,
     limits: Sequence[LimitResult],
+    plan: Plan | None,
     waits_for: frozenset[Waits],
     unseen_ends: int,
-) -> tuple[str, ...]:
-    """Why finding out more comes before the option of the lowest cost; empty where it does not.
+) -> First:
+    """Why finding out more comes before the option that would be advised otherwise.
 
-    ``limits`` as left; ``waits_for`` are the answers that this option waits for, ``unseen_ends``
-    those that can be reached today.
+    ``limits`` as left; ``plan`` and ``waits_for`` are what that option does (None: not worked out)
+    and the answers that it waits for; ``unseen_ends`` those that can be reached today. Damage
+    leads where nothing else would be done, and where it may decide what becomes of the boiler.
     """
-    return (
-        *_too_few_looks(coverage, limits, unseen_ends if Waits.LOOK in waits_for else 0),
-        *_no_readings(situation),
-        *(damage_words(situation.damage) if Waits.DAMAGE in waits_for else ()),
+    left = damage_left(situation, plan)
+    is_grave = any(each.may_decide or each.sheet in situation.sheets_to_renew for each in left)
+    return First(
+        look=(
+            *_too_few_looks(coverage, limits, unseen_ends if Waits.LOOK in waits_for else 0),
+            *_no_readings(situation),
+        ),
+        damage=damage_words(left) if is_grave or Waits.DAMAGE in waits_for else (),
     )
 
 
-def look_first_words(
-    waits_for: frozenset[Waits], first: Sequence[str], option: str, *, is_by_money: bool = True
-) -> str:
-    """The advice in words; ``first`` is what ``look_first`` says, ``option`` what the option does
-    that would be advised otherwise."""
+def look_first_words(first: First, option: str, *, is_by_money: bool = True) -> str:
+    """The advice in words; ``option`` is what the option does that would be advised otherwise."""
     leads = "the lowest cost is" if is_by_money else "the condition leads to"
-    is_damage_alone = waits_for == {Waits.DAMAGE} and len(first) == 1
-    if is_damage_alone:
+    if not first.look:
         return (
             "Have the damaged parts judged first, then decide. "
             f"On the tubes alone, {leads}: {option}"

@@ -91,7 +91,15 @@ def _outages(situation: Situation, facts: BoilerFacts) -> Iterator[str]:
         )
     if situation.years_to_outage is None:
         yield "a day of the next planned outage that is still to come ([outage] next)"
-    if stored_years(facts.settings.get("outage", {}), "interval_years") is None:
+    outage = facts.settings.get("outage", {})
+    legal_years = stored_years(outage, "legal_interval_years")
+    ahead_years = situation.years_to_outage
+    if legal_years is not None and ahead_years is not None and ahead_years > legal_years + 0.02:
+        yield (
+            f"how the next planned outage can be {ahead_years:.1f} years away where the law asks "
+            f"for one every {legal_years:g} ([outage] next, legal_interval_years)"
+        )
+    if stored_years(outage, "interval_years") is None:
         yield (
             "the years between planned outages ([outage] interval_years), taken as "
             f"{situation.interval_years:g}"

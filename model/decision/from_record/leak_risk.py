@@ -54,10 +54,10 @@ def leak_risks(
 
     Where the growth is fitted, its losses, shape and time. Else a constant rate: over the age of
     the tubes, or over the record of the pass where the age is not known, where it begins soon
-    after, or where it holds losses and begins late in the life of the tubes. Joint leaks
-    leave no trace once they are dealt with, so their time runs from one interval between planned
-    outages before the first inspection (ours). Joints that are known by their re-rolling between
-    inspections alone are among them.
+    after, or where it holds losses and begins late in the life of the tubes. Joint leaks leave no
+    trace once they are dealt with, so their time runs from one interval between planned outages
+    before the first inspection (ours); where none is on record, over the age of the tubes. Joints
+    that are known by their re-rolling between inspections alone are among them.
     """
     seen = _seen_losses(tubes, boiler, inspection, facts)
     return {
@@ -100,9 +100,23 @@ def _risk(
     first_day = leaks.until if first is None else first.facts.date or leaks.until
     looked = years_between(last_day(first_day), last_day(leaks.until))
     joint_years = max(SHORTEST_WINDOW_YEARS, looked + interval_years)
+    age_years = (
+        0.0 if leaks.since is None else years_between(last_day(leaks.since), last_day(leaks.until))
+    )
     at_joints = joint_stops(leaks.pass_, {each.hole for each in tubes}, boiler, inspection)
     joint_leaks = leaks.joint_leaks + at_joints.re_rolled_between
     stopping_joints = at_joints.in_leak_calls + at_joints.re_rolled_between
+    joint_words = (
+        f"{_tubes(joint_leaks)} found leaking at the joint in {joint_years:.1f} years"
+        f"{_between_outages(joint_leaks, stopping_joints)}"
+        f"{_by_re_rolling(at_joints.re_rolled_between)}"
+    )
+    if not joint_leaks and age_years > joint_years and not is_new:
+        joint_years = age_years
+        joint_words = (
+            "no joint is on record as leaking, counted as half a joint in the "
+            f"{age_years:.1f} years that these tubes stand"
+        )
     return LeakRisk(
         losses=losses.count,
         stopping_losses=stops.stopping,
@@ -115,9 +129,7 @@ def _risk(
         joint_window_years=joint_years,
         weak_losses=sum(weak_then),
         seen_losses=len(weak_then),
-        basis=f"{losses.words}; {_tubes(joint_leaks)} found leaking at the joint in "
-        f"{joint_years:.1f} years{_between_outages(joint_leaks, stopping_joints)}"
-        f"{_by_re_rolling(at_joints.re_rolled_between)}.",
+        basis=f"{losses.words}; {joint_words}.",
     )
 
 

@@ -16,6 +16,12 @@ from model.record.words import Grade, PartWhat
 IN_THE_SHEET: Final = frozenset((PartWhat.LIGAMENT, PartWhat.SHEET_AREA))
 """What goes with a tube sheet when that is renewed."""
 
+MAY_DECIDE: Final = frozenset(
+    (PartWhat.SHEET_AREA, PartWhat.STAY, PartWhat.FURNACE, PartWhat.CHAMBER)
+)
+"""Ours: what holds pressure and is no small repair. A ligament, refractory or a handhole is mended
+whatever becomes of the tubes; several ligaments of a sheet call for its renewal."""
+
 _NAMES: Final[Mapping[PartWhat, str]] = {
     PartWhat.LIGAMENT: "a ligament",
     PartWhat.SHEET_AREA: "an area of plate",
@@ -85,5 +91,7 @@ def _damage(body: Mapping[str, Any], facts: BoilerFacts) -> PartDamage:
     sheet = None if key is None else facts.sheet(key)
     place = "" if key is None else f" of the {key if sheet is None else sheet.name}"
     return PartDamage(
-        words=f"{_NAMES[PartWhat(part)]}{place}", sheet=key if part in IN_THE_SHEET else None
+        words=f"{_NAMES[PartWhat(part)]}{place}",
+        sheet=key if part in IN_THE_SHEET else None,
+        may_decide=part in MAY_DECIDE,
     )

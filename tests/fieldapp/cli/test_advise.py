@@ -23,7 +23,9 @@ def test_by_money_it_names_the_option_its_reasons_and_the_cautions(priced, tubew
     assert lines[0] == "B-1, inspection of 2026-03-10"
     text = " ".join(said.out.split())
     assert "Lowest cost on these inputs: " in text
-    assert "Decide now: the new tubes go in during this outage." in text
+    assert (
+        "Decide now: the new tubes go in during this outage, as far as the crew has so many" in text
+    )
     for heading in ("Why", "Ruled out", "Limits, and how far each is", "What would change it"):
         assert heading in lines
     assert f"Decision. {DECISION}" in text

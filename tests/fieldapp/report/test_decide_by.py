@@ -37,8 +37,18 @@ def outage(numbers):
 
 
 @pytest.mark.parametrize("advice", [ONE_OPTION, FIND_OUT])
-def test_an_option_without_a_set_of_tubes_gives_the_day_and_what_it_is_counted_from(outage, advice):
+def test_an_option_without_tubes_gives_the_day_for_who_wants_some_at_the_planned_outage(
+    outage, advice
+):
     assert decide_by_words(outage(OUTAGE), advice) == (
+        "No tubes are ordered with it. For new ones at the planned outage of 2027-07-12 the day to "
+        "order is 2027-05-10: tubes take 9 weeks."
+    )
+
+
+def test_an_option_that_retubes_later_gives_the_day_and_what_it_is_counted_from(outage):
+    later = option("plug-bad", plan={"retube_in_year": {2: 1}})
+    assert decide_by_words(outage(OUTAGE), replace(ONE_OPTION, options=(later,))) == (
         "Decide by 2027-05-10: tubes take 9 weeks, the next planned outage is 2027-07-12."
     )
 
@@ -87,7 +97,10 @@ def test_without_a_day_it_says_what_is_missing(outage):
 @pytest.mark.parametrize(
     ("work", "words"),
     [
-        ({"replace": frozenset({"hole1"})}, "the new tubes go in during this outage."),
+        (
+            {"replace": frozenset({"hole1"})},
+            "the new tubes go in during this outage, as far as the crew has so many in stock.",
+        ),
         ({"is_new_boiler": True}, "the boiler is bought in this outage."),
     ],
 )
@@ -106,7 +119,7 @@ PAST = [
 @pytest.mark.parametrize(("day", "words"), [*PAST, ("soon", "")])
 def test_a_day_that_is_past_is_said_to_be(outage, day, words):
     said = decide_by_words(outage(OUTAGE), replace(ONE_OPTION, decide_by=day))
-    assert said.partition(f"{day}")[2].endswith(f".{words}")
+    assert said.rpartition(f"{day}")[2].endswith(f".{words}")
     assert said.count("That day") == (1 if words else 0)
 
 

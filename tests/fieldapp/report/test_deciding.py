@@ -210,15 +210,30 @@ def test_damage_of_last_time_that_nobody_mentions_today_is_judged_first_too():
     assert advice_of(answered).option == "run-on"
 
 
-@pytest.mark.parametrize("without", [(), ("tube_each",)], ids=["by money", "by condition"])
-def test_beside_a_bad_tube_damage_of_a_part_is_a_first_reason(without):
-    boiler = damaged(looked_at(but=("2.5",)))
+def with_a_leak(part):
+    boiler = damaged(looked_at(but=("2.5",)), part)
     boiler.see("2.5", "leaking", leak_at="bore")
-    advice = advice_of(boiler, without=without)
+    return boiler
+
+
+@pytest.mark.parametrize("without", [(), ("tube_each",)], ids=["by money", "by condition"])
+def test_beside_a_bad_tube_a_small_repair_of_a_part_is_a_first_reason(without):
+    advice = advice_of(with_a_leak("handhole"), without=without)
     assert advice.option != "find-out"
-    assert FURNACE in advice.reasons[:2]
+    assert FURNACE.replace("the furnace", "a handhole") in advice.reasons[:2]
     # What must be dealt with is said once.
     assert sum("before steaming" in each for each in advice.reasons) == 2
+
+
+@pytest.mark.parametrize("without", [(), ("tube_each",)], ids=["by money", "by condition"])
+@pytest.mark.parametrize("part", ["furnace", "chamber", "stay", "sheet-area"])
+def test_a_repair_that_may_decide_leads_whatever_is_to_be_done_to_tubes(part, without):
+    advice = advice_of(with_a_leak(part), without=without)
+    assert advice.option == "find-out"
+    assert advice.words.startswith("Have the damaged parts judged first, then decide. On the tubes")
+    assert sum(each.startswith("Damage graded act") for each in advice.reasons) == 1
+    # By money the tube must be dealt with all the same, and that is told.
+    assert any("must be dealt with before steaming" in each for each in advice.reasons)
 
 
 def test_a_leak_call_says_what_is_damaged_too():

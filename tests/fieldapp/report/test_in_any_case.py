@@ -33,9 +33,10 @@ def test_a_part_to_act_on_is_not_mended_by_new_tubes(numbers):
     where = {"holes": [], "sheet": "chamber", "text": ""}
     cracked = with_part(numbers, where=where, note="crack from hole to hole")
     said = in_any_case(cracked, NOTHING_DONE)[0]
-    assert said.startswith("New tubes do not mend the ligament of the ")
+    assert said.startswith("No work on tubes mends the ligament of the ")
     assert said.endswith(
-        "(crack from hole to hole): the repair is decided with the authorised inspector."
+        "(crack from hole to hole), and no option holds what it costs: the repair is decided with "
+        "the authorised inspector."
     )
     retubed = advised(retube=frozenset({2, 3}))
     assert in_any_case(cracked, retubed)[0] == said

@@ -120,6 +120,13 @@ def test_an_interval_that_nobody_stated_is_named_with_what_is_taken():
     assert found == "the years between planned outages ([outage] interval_years), taken as 1"
 
 
+def test_an_outage_farther_away_than_the_law_allows_is_questioned():
+    legal = {**OUTAGE, "legal_interval_years": 1.0}
+    (found,) = missing(replace(WHOLE, years_to_outage=15.0), outage=legal)
+    assert found.startswith("how the next planned outage can be 15.0 years away where the law")
+    assert missing(replace(WHOLE, years_to_outage=1.0), outage=legal) == ()
+
+
 def test_places_that_only_an_option_leaves_and_that_cannot_be_judged_are_named():
     after = option(limits=(place("unknown"),))
     (found,) = missing(options=[after])

@@ -39,7 +39,8 @@ def test_with_a_growth_the_risk_is_its_losses_years_and_shape(boiler):
     assert found.shape == pytest.approx(1.9592, abs=0.002)
     assert found.basis == (
         "3 tubes lost in 10.0 years since 2014-10-10, all of them between outages, coming faster "
-        "with age (shape 1.96); no tubes found leaking at the joint in 1.5 years."
+        "with age (shape 1.96); no joint is on record as leaking, counted as half a joint in the "
+        "10.0 years that these tubes stand."
     )
 
 
@@ -287,6 +288,20 @@ def test_joint_leaks_run_from_one_interval_before_the_first_inspection(boiler):
         "; 2 tubes found leaking at the joint in 2.5 years, none of them between outages."
     )
     assert risk(boiler, at=SPRING).joint_window_years == 2.0
+
+
+def test_where_no_joint_is_on_record_as_leaking_half_of_one_falls_on_the_age_of_the_tubes(boiler):
+    describe(boiler)
+    found = risk(boiler)
+    assert (found.joint_leaks, found.joint_window_years) == (0, pytest.approx(TEN_YEARS))
+    # One that was found is of lately, and tells more.
+    boiler.see("2.1", "leaking", "front", **JOINT)
+    assert risk(boiler).joint_window_years == pytest.approx(HALF_A_YEAR + 1.0)
+
+
+def test_of_tubes_of_unknown_age_no_leaking_joint_tells_only_of_the_record(boiler):
+    describe(boiler, tubes={})
+    assert risk(boiler).joint_window_years == pytest.approx(HALF_A_YEAR + 1.0)
 
 
 # ------------------------------------------------------------------ weak tubes among the lost
