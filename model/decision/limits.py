@@ -127,14 +127,11 @@ def judge_limits(
     results: list[LimitResult] = []
     for name in (PLUGGED, OUT_OF_SERVICE):
         for each in passes:
-            results.append(
-                _judged(
-                    rules[name],
-                    getattr(each.totals, name),
-                    getattr(each.totals, f"{name}_high"),
-                    pass_=each.pass_,
-                )
-            )
+            value, high = getattr(each.totals, name), getattr(each.totals, f"{name}_high")
+            judged = _judged(rules[name], value, high, pass_=each.pass_)
+            # A pass at which nobody looked is not known to keep what is counted from looks.
+            is_blind = judged.status is LimitStatus.OK and high is None
+            results.append(replace(judged, status=LimitStatus.UNKNOWN) if is_blind else judged)
     results.append(_judged(rules[COVERAGE], coverage.looked_at_percent, None))
     results.extend(_cluster_results(clusters, rules[CLUSTER]))
     return tuple(results)

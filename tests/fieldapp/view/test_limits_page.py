@@ -68,8 +68,7 @@ def test_what_is_passed_comes_first_under_headings_with_counts():
     groups = page_of(boiler).groups
     assert [heading for heading, _ in groups] == [
         "Act, or refer to an engineer (3)",
-        "Not known (2)",
-        "Kept (2)",
+        "Not known (4)",
     ]
     assert sorted(row.name for _, rows in groups for row in rows) == sorted(
         row.name for row in page_of(boiler).rows
