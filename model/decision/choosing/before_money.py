@@ -65,9 +65,9 @@ def look_first_words(first: First, option: str, *, is_by_money: bool = True) -> 
     return f"Find out more first, then decide. On what is known so far, {leads}: {option}"
 
 
-def damage_left(situation: Situation, plan: Plan | None) -> tuple[PartDamage, ...]:
-    """Damaged parts that a plan does not mend; all of them where there is no plan."""
-    return tuple(each for each in situation.damage if plan is None or plan.leaves(each))
+def damage_left(situation: Situation, plan: Plan) -> tuple[PartDamage, ...]:
+    """Damaged parts that a plan does not mend."""
+    return tuple(each for each in situation.damage if plan.leaves(each))
 
 
 def damage_words(damage: Sequence[PartDamage]) -> tuple[str, ...]:

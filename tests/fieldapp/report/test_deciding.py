@@ -197,6 +197,15 @@ def test_two_records_of_like_damage_are_named_once():
     )
 
 
+def test_damage_that_goes_with_the_old_boiler_is_no_reason_against_a_new_one():
+    boiler = damaged(looked_at(but=("2.5",)))
+    boiler.see("2.5", "leaking", leak_at="bore")
+    dear = dict.fromkeys(("tube_each", "plug_each", "forced_outage_per_day"), 1e6)
+    advice = advice_of(boiler, costs=COSTS | dear | {"new_boiler": 1000})
+    assert advice.option == "new-boiler"
+    assert FURNACE not in advice.reasons
+
+
 def test_damage_of_last_time_that_nobody_mentions_today_is_judged_first_too():
     """As a leak of last time without a repair: silence has mended nothing."""
     advice = advice_of(damaged(looked_at(), at=SPRING))
