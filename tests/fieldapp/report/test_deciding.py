@@ -147,6 +147,32 @@ def test_an_unseen_end_beside_a_bad_tube_does_not_lead():
     assert advice_of(boiler).option in allowed(advice_of(boiler))
 
 
+def test_an_unseen_end_does_not_lead_where_a_limit_calls_for_a_retube():
+    boiler = looked_at(but=("2.1", "2.2", "2.5"))
+    for key in ("2.1", "2.2"):
+        boiler.see(key, "plugged", plug={"type": "driven", "condition": "tight"})
+    boiler.see("2.5", "sound", "front")
+    advice = advice_of(boiler, without=("tube_each",))
+    assert advice.result("run-on").waits_for == {Waits.LOOK}
+    assert advice.option == "retube-pass-2"
+
+
+def test_runner_up_and_what_would_change_it_are_among_what_may_be_chosen():
+    """Neither an option that is ruled out nor finding out more, which is a step, competes."""
+    boiler = looked_at(but=("2.5",))
+    boiler.see("2.5", "leaking", leak_at="bore")
+    # Labour that is dear makes plugs win, so that less labour and more years change it.
+    advice = advice_of(boiler, costs=COSTS | {"labour_per_hour": 1000})
+    costs = allowed(advice)
+    assert {"run-on", "find-out"}.isdisjoint(costs)
+    assert [advice.option, advice.runner_up] == sorted(costs, key=costs.get)[:2]
+    assert 0.0 < advice.share_cheaper < 1.0
+    assert advice.drivers
+    turns = {key for each in advice.changes_if for key in (each.below_option, each.above_option)}
+    assert turns - {None}
+    assert turns - {None} <= costs.keys()
+
+
 def damaged(boiler, part="furnace", grade="act", *, at=AUTUMN, **where):
     place = {"holes": [], "sheet": None, "distance_mm": None, "clock_h": None, "text": ""} | where
     boiler.journal.add(
