@@ -9,6 +9,7 @@ from collections.abc import Iterable, Iterator, Sequence
 from fieldapp.report.advice_picks import advised_option, all_priced_options, ruled_out_by_reason
 from fieldapp.report.advice_words import (
     MoneyScale,
+    no_credit_words,
     say_break_even,
     say_limit,
     say_margin,
@@ -112,6 +113,7 @@ def _options(advice: Advice) -> list[str]:
         f"What each option costs, {scale.unit}, and the forced outages, over "
         f"{say_count(advice.horizon_years, 'year')}",
         *in_columns(rows),
+        *wrapped(no_credit_words(advice)),
     ]
 
 

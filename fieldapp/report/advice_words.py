@@ -7,7 +7,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from fieldapp.report.wording import capital, say_count, say_list, say_number
-from model.decision.advice import BreakEven, OptionMoney, OptionResult, PlannedWork
+from model.decision.advice import Advice, BreakEven, OptionMoney, OptionResult, PlannedWork
 from model.decision.choosing.what_changes import FURTHER_LEAKS, YEARS_TO_REPLACEMENT
 from model.decision.limits import CLUSTER, COVERAGE, OUT_OF_SERVICE, LimitResult, LimitStatus
 from model.decision.money_words import rounded
@@ -115,6 +115,18 @@ def _input(value: float, unit: str, currency: str) -> str:
     if (currency and unit.startswith(currency)) or abs(value) >= 100.0:
         return rounded(value)
     return f"{value:.3g}"
+
+
+def no_credit_words(advice: Advice) -> str:
+    """That new tubes get no credit, beside what options cost; empty where they do."""
+    if not advice.is_by_money or not advice.passes_without_growth:
+        return ""
+    passes = say_list([str(number) for number in advice.passes_without_growth])
+    of = f"pass{'' if len(advice.passes_without_growth) == 1 else 'es'} {passes}"
+    return (
+        f"How leaks of {of} grow with age is not known: new tubes are taken to leak as old ones "
+        "do, which speaks against retubing and a new boiler."
+    )
 
 
 def say_break_even(each: BreakEven, currency: str) -> str:
@@ -235,8 +247,8 @@ def say_until_done(result: OptionResult) -> str:
 
 
 def is_not_counted(result: OptionResult) -> bool:
-    """Whether its labour and outage were not worked out: a boiler is bought as a whole."""
-    return result.plan.is_new_boiler and result.hours == result.days == 0.0
+    """Whether its labour and outage were not worked out."""
+    return not result.is_work_counted
 
 
 def _days(days: float) -> str:
@@ -246,7 +258,9 @@ def _days(days: float) -> str:
 def rounded_hours(value: float) -> str:
     """Hours or days: whole, or to the tenth where there are few.
 
-    >>> rounded_hours(341.6), rounded_hours(2.25), rounded_hours(0.0)
-    ('342', '2.2', '0')
+    >>> rounded_hours(341.6), rounded_hours(2.25), rounded_hours(0.03), rounded_hours(0.0)
+    ('342', '2.2', 'less than 0.1', '0')
     """
+    if 0.0 < value < 0.05:
+        return "less than 0.1"
     return f"{value:,.0f}" if value >= 10.0 or value == 0.0 else f"{value:.1f}"

@@ -25,7 +25,12 @@ def in_any_case(numbers: ConditionNumbers, advice: Advice) -> tuple[str, ...]:
     if plan is not None and plan.is_new_boiler:
         return ()
     stays = [each for each in numbers.tubes if not _goes(plan, each)]
-    return (*_parts(numbers, plan), *_one_end(plan, stays), *_disputes(numbers, stays))
+    return (
+        *_parts(numbers, plan),
+        *_due(advice, plan, stays),
+        *_one_end(plan, stays),
+        *_disputes(numbers, stays),
+    )
 
 
 def _goes(plan: Plan | None, each: TubeCondition) -> bool:
@@ -63,6 +68,19 @@ def _part(numbers: ConditionNumbers, record: Record) -> str:
     what = say_word(record.body["mechanism"]) if named else record.body["note"]
     found = f" ({what})" if what else ""
     return f"the {say_word(record.body['part'])}{place}{found}"
+
+
+def _due(advice: Advice, plan: Plan | None, stays: Sequence[TubeCondition]) -> list[str]:
+    """Tubes that stay in service and do not last, by their own readings."""
+    plugged = frozenset() if plan is None else plan.plug
+    keys = [each.tube.key for each in stays if each.hole in advice.due_before_outage - plugged]
+    if not keys:
+        return []
+    come, them = ("comes", "it") if len(keys) == 1 else ("come", "them")
+    return [
+        f"{_named(keys)} {come} to the retirement wall before the next planned outage at the rate "
+        f"that was measured: deal with {them} now, or have the inspector accept {them}."
+    ]
 
 
 def _one_end(plan: Plan | None, stays: Sequence[TubeCondition]) -> list[str]:

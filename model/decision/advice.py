@@ -90,6 +90,9 @@ class OptionResult:
     """Labour in this outage."""
     days: float
     """Of outage, waiting for tubes included."""
+    is_work_counted: bool = True
+    """Whether hours and days are known: not of a boiler, which is bought as a whole, nor where the
+    figures of work are missing."""
 
     @property
     def waits_for_engineer(self) -> bool:
@@ -171,6 +174,10 @@ class Advice:
     changes_if: tuple[BreakEven, ...]
     drivers: tuple[Driver, ...]
     """Widest swing first."""
+    passes_without_growth: tuple[int, ...]
+    """Passes of which it is not known how leaks grow with age: their new tubes get no credit."""
+    due_before_outage: frozenset[str]
+    """Holes of tubes that come to the retirement wall before the next planned outage."""
     missing: tuple[str, ...]
     """What is not known and would matter, in words."""
     measure_next: tuple[Measurement, ...]

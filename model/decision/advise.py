@@ -202,6 +202,10 @@ def _by_condition(
         if_engineer_allows=None,
         changes_if=(),
         drivers=(),
+        passes_without_growth=tuple(
+            each.pass_ for each in situation.passes if not each.risk.is_growth_known
+        ),
+        due_before_outage=situation.due_before_outage,
         missing=(
             *condition.missing,
             *what_is_missing(situation, known.facts, known.fit, options, limits=known.limits),

@@ -62,6 +62,9 @@ COUNTED_AS_NOTHING: Final = (
 OF_ONE_OPTION: Final = ("sheet_renewal", "new_boiler", "rental_per_week")
 """Without one of these the option whose bill holds it has no price."""
 
+WORK_FIGURES: Final = ("set_up_hours", "hours_per_tube", "hours_per_plug", "days_per_100_tubes")
+"""Without one of these nobody can tell how long work takes."""
+
 BY_PRICE: Final = frozenset(
     {
         "fuel_per_gj",
@@ -138,6 +141,11 @@ class Prices:
     @property
     def missing_essentials(self) -> tuple[str, ...]:
         return tuple(name for name in ESSENTIAL if name not in self.items)
+
+    @property
+    def tells_work(self) -> bool:
+        """Whether hours and days of work follow from them."""
+        return all(name in self.items for name in WORK_FIGURES)
 
     @property
     def counted_as_nothing(self) -> tuple[str, ...]:

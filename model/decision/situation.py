@@ -115,6 +115,9 @@ class Situation:
     passes_of_sheet: Mapping[str, tuple[int, ...]]
     damage: tuple[PartDamage, ...] = ()
     """Of parts, graded act in this inspection, or before and not mentioned since."""
+    due_before_outage: frozenset[str] = frozenset()
+    """Holes of tubes in service, not bad, whose wall comes to the retirement wall before the next
+    planned outage at the rate that was measured."""
     needed_output_kw: float | None
     standby_kw: float | None
     hours_per_year: float | None

@@ -4,7 +4,7 @@ Not here: the other options by year (``owner_options``).
 """
 
 from fieldapp.report.advice_picks import best_options, costs_of
-from fieldapp.report.advice_words import MoneyScale, say_years, scale_of_years
+from fieldapp.report.advice_words import MoneyScale, no_credit_words, say_years, scale_of_years
 from fieldapp.report.numbers import ConditionNumbers
 from fieldapp.report.pieces import (
     Cell,
@@ -87,7 +87,7 @@ def _table(numbers: ConditionNumbers, advice: Advice, scale: MoneyScale) -> tupl
         ),
         if_empty="No option has a price.",
     )
-    return table, Paragraph(words=_about(numbers))
+    return table, Paragraph(words=f"{_about(numbers)} {no_credit_words(advice)}".rstrip())
 
 
 def _about(numbers: ConditionNumbers) -> str:

@@ -43,7 +43,7 @@ def look_first(
     and the answers that it waits for; ``unseen_ends`` those that can be reached today. Damage
     leads where nothing else would be done, and where it may decide what becomes of the boiler.
     """
-    left = damage_left(situation, plan)
+    left = situation.damage if plan is None else damage_left(situation, plan)
     is_grave = any(each.may_decide or each.sheet in situation.sheets_to_renew for each in left)
     return First(
         look=(

@@ -62,6 +62,7 @@ def situation_of_record(
     """
     outage, firing = facts.settings.get("outage", {}), facts.settings.get("firing", {})
     interval_years = interval_of(outage)
+    years_to_outage = _years_to_outage(outage.get("next"), inspection.facts.date)
     weak = weak_tubes(tubes, walls=walls, lives=lives, interval_years=interval_years)
     risks = leak_risks(leaks, tubes, boiler, inspection, facts, interval_years=interval_years)
     now = {record.id for record in inspection.readings}
@@ -89,7 +90,7 @@ def situation_of_record(
     return Situation(
         passes=tuple(passes),
         prices=prices_of(facts.settings.get("costs", {})),
-        years_to_outage=_years_to_outage(outage.get("next"), inspection.facts.date),
+        years_to_outage=years_to_outage,
         interval_years=interval_years,
         tube_lead_weeks=stored_lead_weeks(outage),
         out_of_service_act={
@@ -100,6 +101,9 @@ def situation_of_record(
         sheets_to_renew=sheets_to_renew(tubes, boiler, inspection, facts),
         passes_of_sheet=_passes_of_sheet(facts, _numbers(tubes)),
         damage=damage_to_judge(boiler, inspection, facts),
+        due_before_outage=_due_before_outage(
+            passes, lives, interval_years if years_to_outage is None else years_to_outage
+        ),
         needed_output_kw=stored_figure(firing.get("needed_output_kw"), most=MOST_KW),
         standby_kw=stored_figure(firing.get("standby_kw"), most=MOST_KW),
         hours_per_year=stored_figure(firing.get("hours_per_year"), most=8784.0),
@@ -249,6 +253,18 @@ def _passes_of_sheet(facts: BoilerFacts, numbers: Sequence[int]) -> dict[str, tu
         )
         for sheet in dict.fromkeys(face.sheet for face in facts.faces)
     }
+
+
+def _due_before_outage(
+    passes: Sequence[PassSituation], lives: Mapping[str, TubeLife], years: float
+) -> frozenset[str]:
+    in_service = (hole for each in passes for hole in each.holes - each.plugged - each.bad)
+    return frozenset(
+        hole
+        for hole in in_service
+        if (life := lives.get(hole)) is not None
+        if life.remaining_life_years is not None and life.remaining_life_years < years
+    )
 
 
 def _years_to_outage(said: Any, date: str | None) -> float | None:

@@ -60,6 +60,8 @@ def judged_options(
                 gas=found,
                 hours=plan.bill_now.get("labour_per_hour", 0.0),
                 days=plan.days_now + plan.waits_days,
+                is_work_counted=plan.does_nothing_now
+                or (situation.prices.tells_work and not plan.is_new_boiler),
             )
         )
     return tuple(results)

@@ -128,10 +128,11 @@ def rental(situation: Situation) -> Plan:
     """The worst passes retubed now, while a rented boiler steams."""
     passes = worst_passes(situation)
     weeks = weeks_of_outage(situation, _retube_draft(situation, RENTAL, passes))
+    how_long = f" for {said(weeks, 'week')}" if situation.prices.tells_work else ""
     return made_plan(
         situation,
         _retube_draft(situation, RENTAL, passes, rental_weeks=float(weeks)),
-        lead=f"rent a boiler for {said(weeks, 'week')}, retube "
+        lead=f"rent a boiler{how_long}, retube "
         f"{_passes_in_words(situation, passes)} as soon as tubes come",
         assumptions=(
             WHOLE_WEEKS,

@@ -159,6 +159,8 @@ BY_MONEY = Advice(
     if_engineer_allows=None,
     changes_if=CHANGES,
     drivers=DRIVERS,
+    passes_without_growth=(),
+    due_before_outage=frozenset(),
     missing=("the cause of the cracked ends", "readings of pass 3: none in this inspection"),
     measure_next=(
         Measurement(words="pull one tube of pass 2 and have its ends sectioned", worth=6_480.0),
@@ -196,6 +198,8 @@ NO_ADVICE = replace(
     by="condition alone. This inspection gives no advice on the whole boiler.",
     reasons=("This was a leak call: it says nothing about the whole boiler.",),
     options=(),
+    passes_without_growth=(),
+    due_before_outage=frozenset(),
     missing=(),
     decide_by=None,
 )

@@ -15,7 +15,7 @@ from model.decision.present_value import net_present_value
 from model.record.words import Scope
 from tests.fieldapp.report.test_numbers import numbers_of
 from tests.model.condition.journal import AUTUMN, SPRING
-from tests.model.condition.small_boiler import SmallBoiler
+from tests.model.condition.small_boiler import SmallBoiler, hole_of
 from tests.model.decision.situation_cases import COSTS
 
 PASSES = {2: 12, 3: 12}
@@ -310,6 +310,27 @@ def test_an_unseen_end_does_not_hide_what_an_engineers_answer_would_save():
         "an engineer's answer to the stay question: if it is yes and nothing bad is found at the "
         "ends that nobody looked at, running on costs least"
     )
+
+
+def test_a_tube_that_comes_to_the_retirement_wall_before_the_outage_is_told():
+    boiler = looked_at()
+    boiler.measure("2.7", 2.9, at=SPRING)
+    boiler.measure("2.7", 2.2)
+    wall = {"retirement": "stated", "stated_mm": 2.0, "basis": "letter"}
+    found = advice_of(boiler, wall=wall)
+    # It loses 0.7 mm in half a year, and 0.2 mm are left for a year.
+    assert found.due_before_outage == {hole_of("2.7")}
+    assert advice_of(looked_at(), wall=wall).due_before_outage == frozenset()
+
+
+def test_new_tubes_without_credit_and_work_that_nobody_can_count_are_told():
+    advice = advice_of(looked_at())
+    assert advice.passes_without_growth == (2, 3)
+    assert advice.result("retube-pass-2").is_work_counted
+    assert not advice.result("new-boiler").is_work_counted
+    blind = advice_of(looked_at(), without=("hours_per_plug",))
+    assert not blind.result("retube-pass-2").is_work_counted
+    assert blind.result("run-on").is_work_counted
 
 
 def test_what_firing_and_outages_lack_is_named():

@@ -4,6 +4,7 @@ from dataclasses import replace
 
 from fieldapp.report.in_any_case import in_any_case
 from fieldapp.report.recommendation_json import recommendation
+from model.record.words import State
 from tests.fieldapp.report.invented_advice import BY_MONEY, option
 
 NOTHING_DONE = replace(BY_MONEY, option="run-on", options=(option("run-on"),))
@@ -70,6 +71,24 @@ def test_a_tube_plugged_at_one_end_is_named_unless_the_option_takes_it(numbers):
         assert not any(
             key in each for each in in_any_case(half, advised(**plan)) if "plugged" in each
         )
+
+
+def test_a_tube_that_does_not_last_until_the_outage_is_named_where_it_stays(numbers):
+    tube = next(each for each in numbers.tubes if each.left.state is State.SOUND)
+    due = replace(NOTHING_DONE, due_before_outage=frozenset({tube.hole}))
+    words = (
+        f"{tube.tube.key} comes to the retirement wall before the next planned outage at the rate "
+        "that was measured: deal with it now, or have the inspector accept it."
+    )
+    assert words in in_any_case(numbers, due)
+    assert words not in in_any_case(numbers, NOTHING_DONE)
+    for plan in (
+        {"plug": frozenset({tube.hole})},
+        {"replace": frozenset({tube.hole})},
+        {"retube": frozenset({tube.tube.pass_})},
+    ):
+        gone = replace(advised(**plan), due_before_outage=due.due_before_outage)
+        assert not any("retirement wall" in each for each in in_any_case(numbers, gone))
 
 
 def test_an_open_dispute_on_a_tube_that_stays_must_be_settled(numbers):

@@ -213,7 +213,9 @@ def test_the_days_until_the_work_is_done_tell_what_is_waiting(built):
 
 
 def test_of_a_new_boiler_labour_and_outage_are_not_counted(numbers):
-    bought = option("new-boiler", plan={"is_new_boiler": True}, hours=0.0, days=0.0)
+    bought = option(
+        "new-boiler", plan={"is_new_boiler": True}, hours=0.0, days=0.0, is_work_counted=False
+    )
     advice = replace(BY_CONDITION, option="new-boiler", options=(bought,))
     sections = {each.key: each for each in build_advice_sections(numbers, advice)}
     (row,) = table(sections["options"], "What each option is").rows
