@@ -314,8 +314,8 @@ def test_an_unseen_end_does_not_hide_what_an_engineers_answer_would_save():
 
 def test_a_tube_that_comes_to_the_retirement_wall_before_the_outage_is_told():
     boiler = looked_at()
-    boiler.measure("2.7", 2.9, at=SPRING)
-    boiler.measure("2.7", 2.2)
+    for wall_mm, at in ((2.9, SPRING), (2.2, AUTUMN)):
+        boiler.measure("2.7", wall_mm, at=at, end="front", at_mm=100)
     wall = {"retirement": "stated", "stated_mm": 2.0, "basis": "letter"}
     found = advice_of(boiler, wall=wall)
     # It loses 0.7 mm in half a year, and 0.2 mm are left for a year.
