@@ -4,7 +4,7 @@ Plain results for report, terminal and JSON. Not here: how they are found.
 """
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from enum import StrEnum
 
 from model.decision.limits import LimitResult
@@ -192,6 +192,8 @@ class Advice:
     currency: str
     prepared: Mapping[str, float]
     """The figures of ``[costs]`` that were used, to re-run it."""
+    why_weak: Mapping[str, str] = field(default_factory=dict)
+    """Of every weak tube, by hole, why it is weak in words."""
 
     def result(self, key: str) -> OptionResult | None:
         return next((each for each in self.options if each.plan.key == key), None)

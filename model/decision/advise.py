@@ -219,6 +219,7 @@ def _by_condition(
         horizon_years=prices.horizon_years,
         currency=prices.currency,
         prepared={name: each.value for name, each in sorted(prices.items.items())},
+        why_weak=situation.why_weak,
     )
 
 

@@ -4,7 +4,7 @@ Not here: where it comes from (``situation_of_record``), what is done about it (
 """
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from typing import Final
 
 from model.decision.prices import Prices
@@ -122,6 +122,8 @@ class Situation:
     standby_kw: float | None
     hours_per_year: float | None
     load_percent: float | None
+    why_weak: Mapping[str, str] = field(default_factory=dict)
+    """Of every weak tube, by hole, why it is weak in words."""
 
     def pass_(self, number: int) -> PassSituation:
         return next(each for each in self.passes if each.pass_ == number)

@@ -108,6 +108,7 @@ def situation_of_record(
         standby_kw=stored_figure(firing.get("standby_kw"), most=MOST_KW),
         hours_per_year=stored_figure(firing.get("hours_per_year"), most=8784.0),
         load_percent=stored_figure(firing.get("load_percent"), most=150.0),
+        why_weak=weak,
     )
 
 

@@ -49,6 +49,15 @@ def allowed(advice):
     }
 
 
+def test_the_advice_says_of_every_weak_tube_why_it_is_weak():
+    boiler = looked_at(but=("2.3",))
+    boiler.see("2.3", "thinned")
+    for costs in ({}, {"without": tuple(COSTS)}):
+        advice = advice_of(boiler, **costs)
+        assert advice.is_by_money is not bool(costs)
+        assert advice.why_weak == {hole_of("2.3"): "thinned"}
+
+
 def test_a_sound_boiler_runs_on_at_the_lowest_cost_on_these_inputs():
     advice = advice_of(looked_at())
     assert advice.is_by_money

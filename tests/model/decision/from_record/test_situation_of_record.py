@@ -53,6 +53,15 @@ def test_each_tube_stands_where_it_was_left(boiler):
     assert found.unseen == 0
 
 
+def test_every_weak_tube_has_its_reason_beside_it(boiler):
+    boiler.see("2.4", "thinned", "front")
+    boiler.see("3.1", "thinned", "rear")
+    boiler.see_rest()
+    found = recorded(boiler).situation
+    assert found.why_weak == {hole_of("2.4"): "thinned", hole_of("3.1"): "thinned"}
+    assert found.why_weak.keys() == found.pass_(2).weak | found.pass_(3).weak
+
+
 def test_plugs_set_between_inspections_are_plugged_and_one_beside_a_leak_is_bad(boiler):
     boiler.journal.works("plug", at=None, hole=hole_of("2.1"), done_on="2024-07-01")
     boiler.journal.works("plug", at=None, hole=hole_of("2.2"), done_on="2024-07-01", ends=["front"])
