@@ -20,6 +20,7 @@ from fieldapp.report.advice_lines import advice_lines, wrapped
 from fieldapp.report.deciding import decide
 from fieldapp.report.gas_side_words import gas_side_remarks
 from fieldapp.report.in_any_case import in_any_case
+from fieldapp.report.option_tubes import keys_in_order
 from fieldapp.report.recommendation_json import recommendation
 from fieldapp.report.rerun_input import render_rerun_input
 from fieldapp.report.writing import numbers_of, write_files
@@ -82,7 +83,7 @@ def run(context: Context, arguments: Arguments) -> Answer:
             "inspection": id_,
             "date": inspection.facts.date,
             "what_if": arguments.what_if,
-            **recommendation(advice, in_any_case(numbers, advice)),
+            **recommendation(advice, in_any_case(numbers, advice), keys_in_order(numbers)),
             "gas_side_remarks": list(gas_side_remarks(numbers)),
             "caution": "\n".join(cautions),
             "notes": notes,

@@ -21,6 +21,7 @@ from fieldapp.report.certificate import certificate_words
 from fieldapp.report.decide_by import decide_by_words
 from fieldapp.report.gas_side_words import gas_side_remarks
 from fieldapp.report.numbers import ConditionNumbers
+from fieldapp.report.option_tubes import THE_TUBES_OF_THE_OPTION, option_tube_lines
 from fieldapp.report.sections.owner_option import (
     condition_words,
     cost_words,
@@ -41,11 +42,12 @@ _INDENT = "  "
 
 
 def advice_lines(numbers: ConditionNumbers, advice: Advice) -> list[str]:
-    """What is advised and why, the options, the gas side, the limits, what would change it, what
-    is missing."""
+    """What is advised and why, its tubes, the options, the gas side, the limits, what would change
+    it, what is missing."""
     lines = [f"{numbers.facts.tag}, inspection of {numbers.inspection.facts.date or 'no date'}", ""]
     lines += _lead(numbers, advice)
     lines += _listed("Why", advice.reasons)
+    lines += _listed(THE_TUBES_OF_THE_OPTION, option_tube_lines(numbers, advice))
     lines += _options(advice)
     gas = gas_side_remarks(numbers)
     lines += _listed("The gas side", gas)

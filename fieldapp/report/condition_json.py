@@ -10,6 +10,7 @@ from typing import Any
 
 from fieldapp.report.in_any_case import in_any_case
 from fieldapp.report.numbers import ConditionNumbers
+from fieldapp.report.option_tubes import keys_in_order
 from fieldapp.report.plugging_json import plugging_block
 from fieldapp.report.recommendation_json import recommendation
 from model.condition.counts import PassTotals, Totals
@@ -81,7 +82,9 @@ def condition(numbers: ConditionNumbers, advice: Advice) -> dict[str, Any]:
             }
             for each in numbers.limits
         ],
-        "recommendation": recommendation(advice, in_any_case(numbers, advice)),
+        "recommendation": recommendation(
+            advice, in_any_case(numbers, advice), keys_in_order(numbers)
+        ),
         "questions": [asdict(question) for question in numbers.questions],
         "disputes": [
             {

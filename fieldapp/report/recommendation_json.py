@@ -4,9 +4,10 @@ Keys may be added, never changed. Costs are positive; null is not worked out. No
 that the advice does not have.
 """
 
-from collections.abc import Sequence
+from collections.abc import Collection, Mapping, Sequence
 from dataclasses import asdict
-from typing import Any
+from types import MappingProxyType
+from typing import Any, Final
 
 from fieldapp.report.advice_words import is_not_counted
 from model.decision.advice import Advice, GasAfter, OptionResult
@@ -14,9 +15,18 @@ from model.decision.limits import LimitResult
 from model.decision.options.option_names import option_name
 from model.decision.plans import Plan
 
+_NO_KEYS: Final[Mapping[str, str]] = MappingProxyType({})
 
-def recommendation(advice: Advice, in_any_case: Sequence[str] | None = None) -> dict[str, Any]:
-    """The advice as what ``json.dumps`` takes, with what the option does not mend."""
+
+def recommendation(
+    advice: Advice,
+    in_any_case: Sequence[str] | None = None,
+    keys: Mapping[str, str] = _NO_KEYS,
+) -> dict[str, Any]:
+    """The advice as what ``json.dumps`` takes, with what the option does not mend.
+
+    ``keys`` of the tubes by hole, in the order in which tubes are listed.
+    """
     return {
         "option": advice.option,
         "words": advice.words,
@@ -31,7 +41,11 @@ def recommendation(advice: Advice, in_any_case: Sequence[str] | None = None) -> 
         "missing": list(advice.missing),
         "in_any_case": None if in_any_case is None else list(in_any_case),
         "measure_next": [asdict(each) for each in advice.measure_next],
-        "options": [_option(each) for each in advice.options],
+        "options": [_option(each, keys) for each in advice.options],
+        "weak": [
+            {"tube": key, "why": advice.why_weak[hole]}
+            for hole, key in _named(advice.why_weak, keys).items()
+        ],
         "changes_if": [asdict(each) for each in advice.changes_if],
         "drivers": [asdict(each) for each in advice.drivers],
         "assumptions": list(advice.assumptions),
@@ -43,7 +57,7 @@ def recommendation(advice: Advice, in_any_case: Sequence[str] | None = None) -> 
     }
 
 
-def _option(each: OptionResult) -> dict[str, Any]:
+def _option(each: OptionResult, keys: Mapping[str, str]) -> dict[str, Any]:
     return {
         "key": each.plan.key,
         "name": option_name(each.plan.key),
@@ -56,7 +70,7 @@ def _option(each: OptionResult) -> dict[str, Any]:
         "days": None if is_not_counted(each) else each.days,
         "limits_after": [_limit(limit) for limit in each.limits],
         "gas_after": None if each.gas is None else _gas(each.gas),
-        "work": _work(each.plan),
+        "work": _work(each.plan, keys),
         "assumptions": list(each.plan.assumptions),
     }
 
@@ -109,12 +123,18 @@ def _gas(gas: GasAfter) -> dict[str, Any]:
     return {**asdict(gas), "draft_ratio_by_pass": by_pass}
 
 
-def _work(plan: Plan) -> dict[str, Any]:
-    """What is done to which tube, by the ids of their holes, and what this outage takes."""
+def _work(plan: Plan, keys: Mapping[str, str]) -> dict[str, Any]:
+    """What is done to which tube, by the ids of their holes and by their keys, and what this outage
+    takes."""
     return {
         "plug": sorted(plan.plug),
         "replace": sorted(plan.replace),
         "re_roll": dict(sorted(plan.re_roll.items())),
+        "plug_tubes": list(_named(plan.plug, keys).values()),
+        "replace_tubes": list(_named(plan.replace, keys).values()),
+        "re_roll_tubes": {
+            key: plan.re_roll[hole] for hole, key in _named(plan.re_roll, keys).items()
+        },
         "retube_passes": sorted(plan.retube),
         "retube_in_year": {str(each): year for each, year in sorted(plan.retube_in_year.items())},
         "renew_sheets": list(plan.renew_sheets),
@@ -123,3 +143,9 @@ def _work(plan: Plan) -> dict[str, Any]:
         "waits_days": plan.waits_days,
         "bill_now": dict(plan.bill_now),
     }
+
+
+def _named(holes: Collection[str], keys: Mapping[str, str]) -> dict[str, str]:
+    """The keys of these holes, in the order of the keys; a hole without one is named by its id."""
+    known = {hole: key for hole, key in keys.items() if hole in holes}
+    return known | {hole: f"hole {hole}" for hole in sorted(holes) if hole not in known}

@@ -1,4 +1,5 @@
-"""The advice in the workbook: a row for each option, and the recommendation in rows of words.
+"""The advice in the workbook: a row for each option and for each tube that the option advised works
+on, and the recommendation in rows of words.
 
 Not here: writing the file (``xlsx_file``), the other sheets (``xlsx_tables``).
 """
@@ -10,6 +11,7 @@ from fieldapp.report.csv_files import Cell
 from fieldapp.report.decide_by import decide_by_words
 from fieldapp.report.in_any_case import in_any_case
 from fieldapp.report.numbers import ConditionNumbers
+from fieldapp.report.option_tubes import WEAK_MEANS, Reason, works_of_option
 from fieldapp.report.sections.owner_option import if_engineer_allows_words, option_heading
 from fieldapp.report.sections.owner_unknown import not_known
 from model.decision.advice import Advice, OptionMoney
@@ -52,6 +54,16 @@ def advice_rows(advice: Advice) -> Iterable[Sequence[Cell]]:
         )
 
 
+OPTION_TUBE_COLUMNS = ("tube", "pass", "tubes", "what_is_done", "reason", "why")
+
+
+def option_tube_rows(numbers: ConditionNumbers, advice: Advice) -> Iterable[Sequence[Cell]]:
+    """What the option advised does to which tube; a pass that is retubed has one row."""
+    for each in works_of_option(numbers, advice):
+        named = each.words if each.tube is None else each.tube.tube.key
+        yield (named, each.pass_, each.count, each.does, str(each.reason), each.why)
+
+
 def about_advice(numbers: ConditionNumbers, advice: Advice) -> Iterable[Sequence[Cell]]:
     """What is advised and why, and the option by condition alone beside it."""
     yield ("recommendation", advice.words)
@@ -67,6 +79,8 @@ def about_advice(numbers: ConditionNumbers, advice: Advice) -> Iterable[Sequence
         yield ("runner-up", option_name(advice.runner_up))
         yield ("margin to the runner-up, present value", advice.margin)
         yield ("share of the trials in which it is cheaper", advice.share_cheaper)
+    if any(each.reason is Reason.WEAK for each in works_of_option(numbers, advice)):
+        yield ("what weak means", WEAK_MEANS)
     yield ("option by condition alone", numbers.advice.words)
     yield from (("reason by condition alone", reason) for reason in numbers.advice.reasons)
     yield from (("not known", each) for each in not_known(numbers, advice))

@@ -19,7 +19,13 @@ from fieldapp.report.numbers import ConditionNumbers
 from fieldapp.report.sections.about_report import not_contained
 from fieldapp.report.sections.examined import examiners
 from fieldapp.report.wording import say_list, say_moment
-from fieldapp.report.xlsx_advice import about_advice, advice_columns, advice_rows
+from fieldapp.report.xlsx_advice import (
+    OPTION_TUBE_COLUMNS,
+    about_advice,
+    advice_columns,
+    advice_rows,
+    option_tube_rows,
+)
 from model.condition.counts import Totals
 from model.decision.advice import Advice
 from model.record.words import End
@@ -44,6 +50,7 @@ def build_sheets(numbers: ConditionNumbers, advice: Advice) -> tuple[Sheet, ...]
         _sheet("changes", ("tube", "before", "now"), _change_rows(numbers)),
         _sheet("totals", _total_columns(numbers.totals), _total_rows(numbers)),
         _sheet("advice", advice_columns(advice), advice_rows(advice)),
+        _sheet("tubes of the option", OPTION_TUBE_COLUMNS, option_tube_rows(numbers, advice)),
         _sheet("about", ("what", "value"), _about_rows(numbers, advice)),
     )
 

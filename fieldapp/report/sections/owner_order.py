@@ -18,6 +18,7 @@ from fieldapp.report.sections.owner_options import build_owner_options
 from fieldapp.report.sections.owner_prepared import build_owner_prepared
 from fieldapp.report.sections.owner_signing import build_owner_signing
 from fieldapp.report.sections.owner_steaming import build_owner_steaming
+from fieldapp.report.sections.owner_tubes import build_owner_tubes
 from fieldapp.report.sections.owner_unknown import build_owner_unknown
 from model.decision.advice import Advice
 
@@ -36,11 +37,16 @@ OWNERS_PAGE: tuple[AdviceBuilder, ...] = (
 )
 BEHIND_THE_ADVICE: tuple[AdviceBuilder, ...] = (
     build_owner_behind,
+    build_owner_tubes,
     build_owner_options,
     build_owner_inputs,
 )
 
 
 def build_advice_sections(numbers: ConditionNumbers, advice: Advice) -> tuple[Section, ...]:
-    """The owner's page and the sections behind it."""
-    return tuple(build(numbers, advice) for build in (*OWNERS_PAGE, *BEHIND_THE_ADVICE))
+    """The owner's page and the sections behind it; of these none that has nothing to say."""
+    behind = (build(numbers, advice) for build in BEHIND_THE_ADVICE)
+    return (
+        *(build(numbers, advice) for build in OWNERS_PAGE),
+        *(section for section in behind if section.pieces),
+    )

@@ -10,7 +10,7 @@ from fieldapp.report.advice_lines import WIDTH
 BLOCK = {
     *("option", "words", "by", "is_by_money", "reasons", "runner_up", "margin", "share_cheaper"),
     *("if_engineer_allows", "decide_by", "missing", "measure_next", "options", "changes_if"),
-    *("in_any_case", "gas_side_remarks"),
+    *("in_any_case", "gas_side_remarks", "weak"),
     *("drivers", "assumptions", "prices", "currency", "horizon_years", "trials", "seed"),
 }
 

@@ -54,7 +54,9 @@ def test_the_page_has_its_sections_in_the_owners_order(built, state):
         "steaming", "found", "verdict", "cash", "nothing", "cause", "unknown", "signing",
         "prepared",
     ]  # fmt: skip
-    assert len(built[state]) == len(OWNERS_PAGE) + len(BEHIND_THE_ADVICE)
+    # An option that does nothing to tubes has no table of its tubes.
+    silent = int("option-tubes" not in built[state])
+    assert len(built[state]) == len(OWNERS_PAGE) + len(BEHIND_THE_ADVICE) - silent
 
 
 @pytest.mark.parametrize("state", STATES)

@@ -21,7 +21,8 @@ from tests.fieldapp.report.invented_advice import (
 )
 
 SHEETS = [
-    "tubes", "ends", "readings", "findings", "changes", "totals", "advice", "about", "cautions",
+    "tubes", "ends", "readings", "findings", "changes", "totals", "advice", "tubes of the option",
+    "about", "cautions",
 ]  # fmt: skip
 FORMULAS = (
     '=HYPERLINK("http://evil.example","x")',
