@@ -119,7 +119,9 @@ def test_who_orders_the_work_sees_what_is_carried_and_what_is_disputed(numbers, 
 
 
 def test_weak_is_defined_where_a_weak_tube_is_named_and_only_there(numbers, replacing, advised):
-    assert WEAK_MEANS in said(build_owner_tubes(numbers, replacing))
+    text = said(build_owner_tubes(numbers, replacing))
+    assert WEAK_MEANS in text
+    assert "left in service" not in text
     retubed = build_owner_tubes(numbers, advised(retube=frozenset({2, 3})))
     assert WEAK_MEANS not in said(retubed)
 
