@@ -16,7 +16,12 @@ from fieldapp.cli.option_types import Arguments, word
 from fieldapp.cli.parsers import add_inspection, add_tag, describe
 from fieldapp.report.crew_page import render_crew_pages
 from fieldapp.report.crew_tasks import Task, list_tasks
-from fieldapp.report.crew_words import COUNT_FROM_THE_LEFT, TO_BE_ACCEPTED, say_row
+from fieldapp.report.crew_words import (
+    COUNT_FROM_THE_LEFT,
+    TO_BE_ACCEPTED,
+    decision_lines,
+    say_row,
+)
 from fieldapp.report.paper import Paper
 from fieldapp.report.writing import numbers_of, write_files
 from model.tubesheet.faces import Face, is_mirrored, mirror_words
@@ -60,8 +65,10 @@ def run(context: Context, arguments: Arguments) -> Answer:
         )
     by_face = list_tasks(numbers)
     date = inspection.facts.date
+    decided = decision_lines(task for _, tasks in by_face for task in tasks)
     lines = [
         f"{numbers.facts.tag}, inspection of {date}, as left: what is left to do.",
+        *decided,
         TO_BE_ACCEPTED,
     ]
     for face, tasks in by_face:
@@ -79,6 +86,7 @@ def run(context: Context, arguments: Arguments) -> Answer:
                 }
                 for face, tasks in by_face
             ],
+            "decision": " ".join(decided) or None,
             "caution": PRESSURE,
         },
     )

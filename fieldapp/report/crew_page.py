@@ -12,7 +12,12 @@ from fieldapp.drawing.pixels import find_fonts
 from fieldapp.drawing.primitives import Picture
 from fieldapp.drawing.text_width import TextRuler
 from fieldapp.report.crew_tasks import Task, list_tasks
-from fieldapp.report.crew_words import COUNT_FROM_THE_LEFT, TO_BE_ACCEPTED, say_row
+from fieldapp.report.crew_words import (
+    COUNT_FROM_THE_LEFT,
+    TO_BE_ACCEPTED,
+    decision_lines,
+    say_row,
+)
 from fieldapp.report.numbers import ConditionNumbers
 from fieldapp.report.page_flow import Flow
 from fieldapp.report.paper import Paper, page_size_mm
@@ -60,23 +65,26 @@ def build_crew_pages(
 def _face_flows(
     numbers: ConditionNumbers, face: Face, tasks: list[Task], paper: Paper, ruler: TextRuler
 ) -> list[Flow]:
-    flows = [_headed(numbers, face, paper, ruler)]
+    decided = decision_lines(tasks)
+    flows = [_headed(numbers, face, decided, paper, ruler)]
     for words, size_mm, is_head in _lines(face, tasks):
         lines = flows[-1].wrap(words, size_mm)
         if flows[-1].room_mm < 1.5 * size_mm * len(lines):
-            flows.append(_headed(numbers, face, paper, ruler))
+            flows.append(_headed(numbers, face, decided, paper, ruler))
         for line in lines:
             flows[-1].line(line, size_mm, bold=is_head)
         flows[-1].gap(1.2)
     return flows
 
 
-def _headed(numbers: ConditionNumbers, face: Face, paper: Paper, ruler: TextRuler) -> Flow:
+def _headed(
+    numbers: ConditionNumbers, face: Face, decided: list[str], paper: Paper, ruler: TextRuler
+) -> Flow:
     """A new page with the face and what must be known before work."""
     flow = Flow(size_mm=page_size_mm(paper), ruler=ruler)
     date = numbers.inspection.facts.date or "no date"
     flow.line(f"{numbers.facts.tag}: {face.name}, {date}", _HEAD_MM, bold=True)
-    said = [mirror_words(face), TO_BE_ACCEPTED, f"Pressure. {PRESSURE}"]
+    said = [mirror_words(face), *decided, TO_BE_ACCEPTED, f"Pressure. {PRESSURE}"]
     if is_mirrored(face):
         said.insert(1, COUNT_FROM_THE_LEFT)
     for words in said:

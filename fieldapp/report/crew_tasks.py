@@ -12,20 +12,34 @@ from fieldapp.report.numbers import ConditionNumbers
 from model.condition.coverage import tubes_in_scope
 from model.condition.states import EndLeft
 from model.condition.tubes import TubeCondition
+from model.decision.by_condition import bad_and_open
 from model.record.words import End, Grade, LeakAt, State
 from model.tubesheet.faces import Face
 from model.tubesheet.rows_seen import columns_as_seen
 
 LOOK_AGAIN = "look again"
-RENEW_PLUG = "renew plug"
+RENEW_PLUG = "renew plug or replace, as decided"
+PLUG_OR_REPLACE = "plug or replace, as decided"
 PLUG = "plug"
 REFER = "stay tube: refer, do not plug"
 RE_ROLL = "re-roll"
 CONFIRM_PLUG = "confirm plug"
 MEASURE = "measure wall"
 LOOK = "look"
-ORDER = (PLUG, REFER, RENEW_PLUG, RE_ROLL, LOOK_AGAIN, CONFIRM_PLUG, MEASURE, LOOK)
+ORDER = (
+    PLUG_OR_REPLACE,
+    PLUG,
+    REFER,
+    RENEW_PLUG,
+    RE_ROLL,
+    LOOK_AGAIN,
+    CONFIRM_PLUG,
+    MEASURE,
+    LOOK,
+)
 """How the tasks of one row follow each other."""
+AS_DECIDED = frozenset({PLUG_OR_REPLACE, RENEW_PLUG})
+"""What is done about a bad tube: this list does not decide between a plug and a new tube."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -101,11 +115,12 @@ def _about_the_tube(
 ) -> tuple[str, str] | None:
     reasons = list(_reasons_to_plug(numbers, tube))
     if reasons and left.state is not State.PLUGGED:
-        return (REFER if tube.tube.kind == "stay" else PLUG), ", ".join(reasons)
+        return (REFER if tube.tube.kind == "stay" else PLUG_OR_REPLACE), ", ".join(reasons)
     if left.state is State.LEAKING and left.leak_at is LeakAt.JOINT:
         return RE_ROLL, "leaking at the joint"
     if left.state is not State.PLUGGED and tube.plugged_one_end == "yes":
-        return PLUG, "plugged at the other end only"
+        is_bad = bool(bad_and_open([tube]))
+        return PLUG_OR_REPLACE if is_bad else PLUG, "plugged at the other end only"
     return None
 
 

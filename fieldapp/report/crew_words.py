@@ -3,10 +3,10 @@
 Not here: which tasks there are (``crew_tasks``).
 """
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from itertools import groupby
 
-from fieldapp.report.crew_tasks import ORDER, Task
+from fieldapp.report.crew_tasks import AS_DECIDED, ORDER, Task
 
 COUNT_FROM_THE_LEFT = (
     "Count from the left as you stand there; the number in brackets is the column of the tube's "
@@ -14,6 +14,14 @@ COUNT_FROM_THE_LEFT = (
 )
 """Said at a mirrored face."""
 TO_BE_ACCEPTED = "What is plugged, rolled or welded must be accepted first; see the report."
+PLUG_OR_REPLACE_IS_DECIDED = (
+    "Plug or replace is decided by the owner: see 'The tubes of the option' in the report."
+)
+
+
+def decision_lines(tasks: Iterable[Task]) -> list[str]:
+    """Who decides, where a task waits for it; nothing where none does."""
+    return [PLUG_OR_REPLACE_IS_DECIDED] if any(each.do in AS_DECIDED for each in tasks) else []
 
 
 def say_row(tasks: Sequence[Task], *, with_key_columns: bool) -> str:

@@ -11,7 +11,7 @@ from itertools import groupby
 
 from fieldapp.cautions import PRESSURE
 from fieldapp.report.crew_tasks import Task, list_tasks
-from fieldapp.report.crew_words import COUNT_FROM_THE_LEFT, say_row
+from fieldapp.report.crew_words import COUNT_FROM_THE_LEFT, decision_lines, say_row
 from fieldapp.report.writing import numbers_of
 from model.store.loading import load_boiler
 from model.store.store import Store
@@ -48,9 +48,16 @@ class CrewList:
         return sum(len(row.tasks) for face in self.faces for row in face.rows)
 
     @property
+    def decision(self) -> str:
+        """Who decides what is done about bad tubes; empty where none is on the list."""
+        return " ".join(
+            decision_lines(task for face in self.faces for row in face.rows for task in row.tasks)
+        )
+
+    @property
     def words(self) -> str:
         """The whole list as text, to be shown or sent."""
-        lines: list[str] = []
+        lines: list[str] = [self.decision] if self.decision else []
         for face in self.faces:
             lines += ["", face.seen] if lines else [face.seen]
             pass_: int | None = None

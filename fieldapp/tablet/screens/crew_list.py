@@ -45,6 +45,8 @@ class CrewListScreen(TabletScreen):
         self.list.empty()
         if not crew.count:
             self.list.put(Words(kit, NOTHING, "heading"))
+        if crew.decision:
+            self.list.put(Words(kit, crew.decision))
         for face in crew.faces:
             self._put_face(face)
         self.list.put(Words(kit, "Pressure", "heading"), Words(kit, crew.caution))

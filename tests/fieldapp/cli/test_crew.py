@@ -7,6 +7,12 @@ from fieldapp.report.crew_tasks import columns_as_seen
 from model.tubesheet.faces import Face
 from model.tubesheet.layout import Tube
 
+DECIDE = "plug or replace, as decided"
+RENEW = "renew plug or replace, as decided"
+WHO_DECIDES = (
+    "Plug or replace is decided by the owner: see 'The tubes of the option' in the report."
+)
+
 
 @pytest.fixture
 def tasks(done):
@@ -47,24 +53,25 @@ def test_rows_are_told_in_chalk_order_as_seen_from_each_face(all_sound, done, tu
     )
     done("observe B-1 o.csv")
     said = tubewright("crew B-1").out
-    front, chamber, rear = said.partition("\nPressure.")[0].split("\n\n")[1:]
+    top, front, chamber, rear = said.partition("\nPressure.")[0].split("\n\n")
+    assert top.splitlines()[1] == WHO_DECIDES
     assert front.splitlines() == [
         "Seen from the front smokebox, looking rearward: not mirrored, column 1 is at the left.",
         "pass 2",
-        "  row 1: 1 plug",
+        "  row 1: 1 plug or replace, as decided",
         "pass 3",
-        "  row 1: 2, 4 plug",
-        "  row 2: 1 plug",
+        "  row 1: 2, 4 plug or replace, as decided",
+        "  row 2: 1 plug or replace, as decided",
     ]
     # In rows of five and four the first from the front is the last as seen from behind.
-    assert chamber.splitlines()[2:] == ["pass 2", "  row 1: 4 (1) plug"]
+    assert chamber.splitlines()[2:] == ["pass 2", "  row 1: 4 (1) plug or replace, as decided"]
     assert rear.splitlines() == [
         "Seen from the rear smokebox, looking forward: mirrored, column 1 is at the right.",
         "Count from the left as you stand there; the number in brackets is the column of the "
         "tube's key and of the map, which counts from the right here.",
         "pass 3",
-        "  row 1: 2 (4), 4 (2) plug; 1 (5) re-roll",
-        "  row 2: 5 (1) plug",
+        "  row 1: 2 (4), 4 (2) plug or replace, as decided; 1 (5) re-roll",
+        "  row 2: 5 (1) plug or replace, as decided",
     ]
 
 
@@ -76,15 +83,15 @@ def test_runs_of_tubes_are_joined_and_keys_are_told_on_request(inspection, tubew
 @pytest.mark.parametrize(
     ("row", "front", "rear"),
     [
-        ("split,,,,,", "plug", "plug"),
-        ("leaking,bore,,,,", "plug", "plug"),
-        ("leaking,,,,,", "plug", "plug"),
+        ("split,,,,,", DECIDE, DECIDE),
+        ("leaking,bore,,,,", DECIDE, DECIDE),
+        ("leaking,,,,,", DECIDE, DECIDE),
         ("leaking,joint,,,,", "re-roll", None),
-        ("plugged,,weeping,,,", "renew plug", None),
-        ("plugged,,missing,,,", "renew plug", None),
-        ("sound,,,bead-cracked,act,", "plug", "plug"),
+        ("plugged,,weeping,,,", RENEW, None),
+        ("plugged,,missing,,,", RENEW, None),
+        ("sound,,,bead-cracked,act,", DECIDE, DECIDE),
         ("sound,,,bead-cracked,watch,", None, None),
-        ("thinned,,,,,1.5", "plug", "plug"),
+        ("thinned,,,,,1.5", DECIDE, DECIDE),
         ("thinned,,,,,2.2", None, None),
     ],
 )
@@ -100,9 +107,30 @@ def test_what_is_found_at_the_front_end_decides_what_is_done(
     )
     done("observe B-1 o.csv")
     if row.startswith("plugged"):
-        rear = "plug"  # the other end was seen open
+        rear = DECIDE  # the other end was seen open, and this plug does not hold
     assert tasks().get(("P3-R01-C02", "front")) == front
     assert tasks().get(("P3-R01-C02", "rear")) == rear
+
+
+def test_what_is_not_asked_of_the_owner_keeps_its_short_words(all_sound, done, tubewright, write):
+    write(
+        "o.csv",
+        "tube,end,state,leak_at",
+        "P3-R01-C02,front,leaking,joint",
+        "P3-R01-C03,front,plugged,",
+    )
+    done("observe B-1 o.csv")
+    said = tubewright("crew B-1").out
+    assert "  row 1: 2 re-roll\n" in said
+    assert "  row 1: 3 (3) plug\n" in said  # plugged at one end, and the plug holds
+    assert WHO_DECIDES not in said
+    assert done("crew B-1")["decision"] is None
+
+
+def test_as_json_it_says_who_decides_what_is_done_about_a_bad_tube(all_sound, done, write):
+    write("o.csv", "tube,state", "P3-R01-C02,split")
+    done("observe B-1 o.csv")
+    assert done("crew B-1")["decision"] == WHO_DECIDES
 
 
 def test_a_stay_tube_is_referred_and_not_plugged(done, tasks, write, folder):
@@ -146,7 +174,7 @@ def test_what_two_people_disagree_about_is_looked_at_again_first(all_sound, done
     done("observe B-1 o.csv --by Tom")
     assert tasks() == {
         ("P2-R01-C01", "front"): "look again",
-        ("P2-R01-C01", "turnaround"): "plug",
+        ("P2-R01-C01", "turnaround"): DECIDE,
     }
 
 

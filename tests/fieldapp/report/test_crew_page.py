@@ -8,7 +8,8 @@ from fieldapp.drawing.pixels import find_fonts
 from fieldapp.drawing.primitives import Text, flatten
 from fieldapp.drawing.text_width import TextRuler
 from fieldapp.report.crew_page import build_crew_pages, render_crew_pages
-from fieldapp.report.crew_tasks import list_tasks
+from fieldapp.report.crew_tasks import AS_DECIDED, list_tasks
+from fieldapp.report.crew_words import PLUG_OR_REPLACE_IS_DECIDED
 from fieldapp.report.paper import Paper, page_size_mm
 from model.tubesheet.faces import mirror_words
 
@@ -49,6 +50,18 @@ def test_nothing_stands_beyond_the_paper(numbers, ruler):
 def test_the_pressure_caution_stands_on_every_page(numbers, ruler):
     for page in build_crew_pages(numbers, Paper.A4, ruler):
         assert "never drive a plug" in words_of(page)
+
+
+def test_every_page_with_a_bad_tube_says_who_decides_and_no_other_does(numbers, ruler):
+    pages = [words_of(page) for page in build_crew_pages(numbers, Paper.A4, ruler)]
+    for face, tasks in list_tasks(numbers):
+        of_face = [words for words in pages if face.name in words]
+        asks = any(task.do in AS_DECIDED for task in tasks)
+        assert of_face
+        assert {PLUG_OR_REPLACE_IS_DECIDED in words for words in of_face} == {asks}
+    sound = replace(numbers, tubes=[each for each in numbers.tubes if not each.left.is_bad])
+    for page in build_crew_pages(sound, Paper.A4, ruler):
+        assert PLUG_OR_REPLACE_IS_DECIDED not in words_of(page)
 
 
 def test_the_same_record_at_the_same_time_gives_the_same_files(numbers):

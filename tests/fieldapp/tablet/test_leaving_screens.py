@@ -182,7 +182,8 @@ def test_the_crew_list_says_what_to_do_in_chalk_order_as_seen(tablet):
     mark(tablet, "P2-R02-C01", "split")
     tablet.go("crew")
     assert tablet.says("front smokebox")
-    assert tablet.says("row 2: 1 plug; 3 look again; 2 confirm plug")
+    assert tablet.says("Plug or replace is decided by the owner")
+    assert tablet.says("row 2: 1 plug or replace, as decided; 3 look again; 2 confirm plug")
     assert tablet.says("never compressed air")
 
 
