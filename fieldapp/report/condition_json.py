@@ -258,7 +258,8 @@ def _wall_of_tube(wall: GoverningWall | None) -> dict[str, Any]:
         "wall_mm": wall.wall_mm,
         "wall_loss_percent": wall.loss_percent,
         "wall_reference_mm": wall.reference_mm,
-        "wall_accuracy_mm": wall.accuracy_mm,
+        # Null also where nobody stated it; the verdict then stands on the wall as read.
+        "wall_accuracy_mm": wall.accuracy_mm if wall.is_accuracy_known else None,
         "wall_verdict": None if wall.verdict is None else str(wall.verdict),
     }
 

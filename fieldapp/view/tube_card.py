@@ -184,7 +184,8 @@ def _say_bad(why: str, wall: GoverningWall | None) -> str:
     """Why a tube is bad; of its wall also how thick it is."""
     if why != BELOW_RETIREMENT or wall is None:
         return why
-    return f"wall {say_wall(wall.wall_mm, 'mm')}, below the retirement wall"
+    error = "" if wall.is_accuracy_known else " (gauge's error not stated)"
+    return f"wall {say_wall(wall.wall_mm, 'mm')}, below the retirement wall{error}"
 
 
 def _end_today(

@@ -16,6 +16,7 @@ from model.wall.trusted_readings import (
     TrustedReading,
     first_wall_mm,
     nominal_wall_mm,
+    thinnest_of,
     trusted_readings,
 )
 
@@ -47,8 +48,9 @@ class GoverningWall:
     worst_loss_percent: float | None
     """Of the reference or the nominal wall, whichever shows more."""
     accuracy_mm: float
-    """0 where nobody said how accurate the gauge is."""
+    """0 where nobody said how accurate the gauge is: the wall is then judged as it was read."""
     is_accuracy_known: bool
+    """Whether the 0 was stated; whoever shows the wall or its verdict says where it was not."""
     verdict: WallVerdict | None
     """None without a retirement wall."""
     record: str
@@ -138,13 +140,10 @@ def _governing(
     retirement_mm: float | None,
 ) -> GoverningWall | None:
     """The thinnest of the last inspection that measured this life, and its reference wall."""
-    if not readings:
+    last = max((reading.order for reading in readings), default=None)
+    thinnest = thinnest_of(reading for reading in readings if reading.order == last)
+    if last is None or thinnest is None:
         return None
-    last = max(reading.order for reading in readings)
-    thinnest = min(
-        (reading for reading in readings if reading.order == last),
-        key=lambda reading: (reading.wall_mm, reading.record),
-    )
     earlier = [r for r in readings if r.order < last or (r.is_baseline and r is not thinnest)]
     reference = first_wall_mm(earlier) if earlier else nominal_mm
     losses = [

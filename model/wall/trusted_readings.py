@@ -4,6 +4,7 @@ Each belongs to the life of the tube that stood in the hole. Not here: which of 
 (``governing``), and what they say over the years (``tube_life``).
 """
 
+import math
 from collections import defaultdict
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
@@ -16,6 +17,9 @@ from model.tubesheet.layout import Tube
 
 IMPLAUSIBLE_FACTOR = 1.3
 """A wall above 1.3 x nominal is asked about (ours): new tubes may measure up to 22 % over."""
+
+_SAME_WALL_DIGITS = 9
+"""Decimals are not exact: a wall from a loss in percent may differ from the same wall as read."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -34,6 +38,9 @@ class TrustedReading:
     at_mm: float | None
     """From the outer face of the front sheet."""
     record: str
+    method: str | None = None
+    clock_h: float | None = None
+    note: str | None = None
 
     @property
     def is_baseline(self) -> bool:
@@ -72,6 +79,29 @@ def first_wall_mm(readings: Iterable[TrustedReading]) -> float:
     return first.wall_mm
 
 
+def thinnest_of(readings: Iterable[TrustedReading]) -> TrustedReading | None:
+    """The thinnest reading; of several as thin the one whose gauge is known to be most accurate.
+
+    What was written down decides between the rest. Ids come last: they are drawn anew whenever the
+    same files are read, and the same files must give the same verdict.
+    """
+    return min(readings, key=_thinnest_first, default=None)
+
+
+def _thinnest_first(reading: TrustedReading) -> tuple[float | str, ...]:
+    return (
+        round(reading.wall_mm, _SAME_WALL_DIGITS),
+        math.inf if reading.accuracy_mm is None else reading.accuracy_mm,
+        reading.method or "",
+        reading.end or "",
+        math.inf if reading.at_mm is None else reading.at_mm,
+        math.inf if reading.clock_h is None else reading.clock_h,
+        reading.purpose or "",
+        reading.note or "",
+        reading.record,
+    )
+
+
 def _trusted(
     inspection: FoldedInspection,
     order: int,
@@ -107,6 +137,9 @@ def _trusted(
                 end=body["end"],
                 at_mm=body["at_mm"],
                 record=record.id,
+                method=body["method"],
+                clock_h=body["clock_h"],
+                note=body.get("note"),
             )
         )
     return chosen

@@ -12,6 +12,7 @@ from fieldapp.report.tube_words import (
     say_tube,
     say_tube_left,
 )
+from fieldapp.report.wall_words import ERROR_NOT_STATED
 from fieldapp.report.wording import capital, say_list, say_number, say_word
 from model.condition.states import EndFound
 from model.condition.tubes import TubeCondition
@@ -30,7 +31,8 @@ def build_bad_tubes(numbers: ConditionNumbers) -> Section:
         Paragraph(
             words="Bad now means: split; leaking in the bore, at the ligament or where nobody "
             "found; a plug weeping, burned or missing; a finding to act on; or a wall below the "
-            "retirement wall by more than the gauge's error. A leaking or split tube never stays "
+            "retirement wall by more than the gauge's error, which counts as 0 where nobody stated "
+            "it. A leaking or split tube never stays "
             "in service."
         )
     )
@@ -92,7 +94,8 @@ def where_found(each: TubeCondition, wall: GoverningWall | None = None) -> str:
         f"{end} end: {_end(found)}" for end, found in each.ends_found.items() if not _plain(found)
     ]
     if wall is not None:
-        said.append(f"wall {wall.wall_mm:.2f} mm, measured {wall.measured_on}")
+        error = "" if wall.is_accuracy_known else f", {ERROR_NOT_STATED}"
+        said.append(f"wall {wall.wall_mm:.2f} mm, measured {wall.measured_on}{error}")
     return "; ".join(said)
 
 

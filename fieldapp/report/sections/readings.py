@@ -3,6 +3,8 @@
 Not here: rates and remaining life (``tube_lives``).
 """
 
+from collections.abc import Sequence
+
 from fieldapp.drawing.looks import tube_look
 from fieldapp.report.numbers import ConditionNumbers
 from fieldapp.report.pieces import (
@@ -20,6 +22,7 @@ from fieldapp.report.pieces import (
 from fieldapp.report.sections.repeatability import build_repeatability
 from fieldapp.report.sections.tube_lives import build_tube_lives
 from fieldapp.report.tube_words import say_tube
+from fieldapp.report.wall_words import ERROR_NOT_STATED, say_wall_read
 from fieldapp.report.wording import say_count, say_list, say_mm, say_number, say_percent, say_word
 from model.condition.tubes import TubeCondition
 from model.record.line import Record
@@ -39,6 +42,7 @@ def build_readings(numbers: ConditionNumbers) -> Section:
     walls.sort(key=lambda entry: (entry[1].wall_mm, entry[0].tube.key))
     pieces: list[Piece] = [
         Paragraph(words=_retirement(numbers)),
+        *_errors_not_stated([wall for _, wall in walls]),
         Table(
             caption="Governing wall of each tube measured, thinnest first",
             columns=(
@@ -92,6 +96,20 @@ def _retirement(numbers: ConditionNumbers) -> str:
     )
 
 
+def _errors_not_stated(walls: Sequence[GoverningWall]) -> list[Piece]:
+    """That a wall is judged as it was read where nobody said how far the gauge may be wrong."""
+    count = sum(not wall.is_accuracy_known for wall in walls)
+    if not count:
+        return []
+    return [
+        Paragraph(
+            words=f"For {count} of {say_count(len(walls), 'governing wall')} nobody stated the "
+            "gauge's error: they are judged as read, as if the gauge were exact. A wall close to "
+            "the retirement wall may stand on its other side."
+        )
+    ]
+
+
 def _row(
     numbers: ConditionNumbers,
     each: TubeCondition,
@@ -99,6 +117,8 @@ def _row(
     records: dict[str, Record],
 ) -> Row:
     verdict, tone = ("not judged", Tone.PLAIN) if wall.verdict is None else _VERDICTS[wall.verdict]
+    if wall.verdict is not None and not wall.is_accuracy_known:
+        verdict = f"{verdict}, {ERROR_NOT_STATED}"
     count = sum(
         numbers.boiler.hole_class(record.body["hole"]) == each.hole for record in records.values()
     )
@@ -107,7 +127,7 @@ def _row(
             Cell(words=say_tube(each.tube), look=tube_look(each)),
             *words(
                 say_mm(wall.wall_mm),
-                say_mm(wall.accuracy_mm),
+                say_mm(wall.accuracy_mm) if wall.is_accuracy_known else "not stated",
                 _since_first(wall),
                 say_percent(wall.nominal_loss_percent),
             ),
@@ -148,7 +168,7 @@ def _earlier(numbers: ConditionNumbers) -> Table:
         columns=columns("tube", "wall, mm", "measured on"),
         rows=tuple(
             Row(
-                cells=words(say_tube(keys[hole].tube), say_mm(wall.wall_mm), wall.measured_on),
+                cells=words(say_tube(keys[hole].tube), say_wall_read(wall), wall.measured_on),
                 tube=keys[hole].tube.key,
             )
             for hole, wall in sorted(below.items(), key=lambda entry: entry[1].wall_mm)

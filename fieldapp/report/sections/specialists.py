@@ -24,7 +24,7 @@ from fieldapp.report.wording import UNKNOWN, say_count, say_mm, say_number, say_
 from model.condition.tubes import TubeCondition
 from model.record.line import Record
 from model.wall.firm_results import FirmSurvey, survey_of
-from model.wall.trusted_readings import TrustedReading
+from model.wall.trusted_readings import thinnest_of
 
 _ABOUT = (
     "The firm's losses in percent are taken from the wall that own readings are compared with: the "
@@ -91,8 +91,8 @@ class _Compared:
         own = {r.id for r in numbers.inspection.readings if survey_of(r.body) is None}
         trusted = numbers.trusted.get(tube.hole, ())
         # A firm measures tubes as found, so what was measured on a new tube is not beside it.
-        self._firm = _thinnest([r for r in trusted if r.record in of_firm and not r.is_baseline])
-        self._own = _thinnest([r for r in trusted if r.record in own and not r.is_baseline])
+        self._firm = thinnest_of(r for r in trusted if r.record in of_firm and not r.is_baseline)
+        self._own = thinnest_of(r for r in trusted if r.record in own and not r.is_baseline)
         self._worst = (
             max(records, key=lambda record: (_severity(record), record.id))
             if self._firm is None
@@ -134,10 +134,6 @@ class _Compared:
         if self._own is not None and self._governing == self._own.record:
             return Cell(words="own")
         return Cell(words="another survey")
-
-
-def _thinnest(readings: Sequence[TrustedReading]) -> TrustedReading | None:
-    return min(readings, key=lambda reading: (reading.wall_mm, reading.record), default=None)
 
 
 def _severity(record: Record) -> float:

@@ -197,6 +197,21 @@ def test_readings_say_where_each_wall_stands(sections, what_is_what):
     ] == ("below")
 
 
+def test_a_wall_whose_gauges_error_nobody_stated_is_not_told_as_exact(numbers, what_is_what):
+    key = what_is_what["below the retirement wall"]
+    hole = next(each.hole for each in numbers.tubes if each.tube.key == key)
+    wall = replace(numbers.walls.today[hole], accuracy_mm=0.0, is_accuracy_known=False)
+    walls = replace(numbers.walls, today={**numbers.walls.today, hole: wall})
+    built = build_sections(replace(numbers, walls=walls), BY_MONEY)
+    readings, bad = (next(s for s in built if s.key == name) for name in ("readings", "bad-tubes"))
+    row = row_of(tables(readings)["Governing wall of each tube measured, thinnest first"], key)
+    assert row["gauge's error"] == "not stated"
+    assert row["against the retirement wall"] == "below, gauge's error not stated"
+    assert "For 1 of 3 governing walls nobody stated the gauge's error" in said(readings)
+    found = row_of(tables(bad)["Bad tubes, as left"], key)["where and how found"]
+    assert found.endswith("gauge's error not stated")
+
+
 def test_without_repeated_readings_the_report_says_that_nothing_is_known_of_them(sections):
     assert "how well readings repeat is not known" in said(sections["readings"])
 

@@ -83,7 +83,12 @@ def test_a_wall_below_the_retirement_wall_is_bad_now_and_says_how_thick_it_is(be
     ref = bench.ref("P2-R01-C01")
     assert card_of(session, ref.hole).bad == ()
     session.record_reading(ReadingEntry(hole=ref.hole, tube=ref.tube, wall_mm=1.6))
-    assert card_of(session, ref.hole).bad == ("wall 1.60 mm, below the retirement wall",)
+    assert card_of(session, ref.hole).bad == (
+        "wall 1.60 mm, below the retirement wall (gauge's error not stated)",
+    )
+    stated = ReadingEntry(hole=ref.hole, tube=ref.tube, wall_mm=1.5, accuracy_mm=0.1)
+    session.record_reading(stated)
+    assert card_of(session, ref.hole).bad == ("wall 1.50 mm, below the retirement wall",)
     assert session.condition(ref.hole).left.bad == ("wall below the retirement wall",)
 
 

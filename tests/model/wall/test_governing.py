@@ -3,6 +3,8 @@
 Not here: what a thin wall does to the counts beyond its being bad.
 """
 
+from itertools import permutations
+
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
@@ -42,6 +44,30 @@ def test_the_thinnest_reading_governs_whatever_its_order(boiler):
     for wall_mm in (2.8, 2.4, 2.6):
         boiler.measure("2.1", wall_mm)
     assert today(boiler).wall_mm == 2.4
+
+
+@pytest.mark.parametrize("order", list(permutations(range(3))))
+def test_of_readings_as_thin_the_one_of_the_gauge_known_to_be_most_accurate_governs(order):
+    # Ids follow from the order of entry; what governs does not.
+    boiler = SmallBoiler({2: 2})
+    entered = ({"accuracy_mm": 0.1, "note": "stated"}, {}, {"accuracy_mm": 0.3})
+    records = {number: boiler.measure("2.1", 1.75, **entered[number]) for number in order}
+    wall = today(boiler)
+    assert (wall.record, wall.accuracy_mm) == (records[0].id, 0.1)
+    assert wall.verdict is WallVerdict.WITHIN_ERROR
+
+
+@pytest.mark.parametrize("order", list(permutations(range(4))))
+def test_of_readings_as_thin_and_as_accurate_what_was_written_down_decides(order):
+    boiler = SmallBoiler({2: 2})
+    entered = (
+        {"method": "caliper", "end": "rear", "at_mm": 50.0, "note": "a"},
+        {"method": "caliper", "end": "rear", "at_mm": 50.0, "note": "b"},
+        {"method": "caliper", "end": "rear", "note": "a"},
+        {"method": "ultrasonic", "end": "front", "at_mm": 10.0},
+    )
+    records = {number: boiler.measure("2.1", 1.75, **entered[number]) for number in order}
+    assert today(boiler).record == records[0].id
 
 
 def test_a_reading_that_was_corrected_or_withdrawn_does_not_count(boiler):
