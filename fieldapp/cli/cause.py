@@ -12,7 +12,7 @@ from fieldapp.cli.entering import enter, entered_answer
 from fieldapp.cli.option_types import Arguments
 from fieldapp.cli.parsers import add_by, add_inspection, add_table, add_tag, describe
 from fieldapp.intake.other_entries import cause_entries
-from fieldapp.intake.other_rows import read_causes
+from fieldapp.intake.other_rows import CAUSE_COLUMNS, read_causes
 
 
 def add_arguments(parser: argparse.ArgumentParser) -> None:
@@ -21,6 +21,7 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
         "Add why groups of like damage came about, as far as somebody says.",
         "cause LB-2 cause.csv --by 'A. Example'",
         run,
+        CAUSE_COLUMNS,
     )
     add_tag(parser)
     add_table(parser, "causes, with the column group at least")

@@ -8,9 +8,11 @@ from collections.abc import Callable
 from typing import Any, NoReturn
 
 from fieldapp.cli.answer import Answer
+from fieldapp.cli.column_help import column_help
 from fieldapp.cli.context import Context
 from fieldapp.cli.option_types import filled
 from fieldapp.cli.refusals import WrongUsage
+from fieldapp.intake.tables import Columns
 
 Run = Callable[[Context, argparse.Namespace], Answer]
 EVERYWHERE = (
@@ -32,10 +34,17 @@ class CommandParser(argparse.ArgumentParser):
         raise WrongUsage(f"{self.format_usage()}{self.prog}: {message}")
 
 
-def describe(parser: argparse.ArgumentParser, summary: str, example: str, run: Run) -> None:
-    """Complete the parser of one command."""
+def describe(
+    parser: argparse.ArgumentParser,
+    summary: str,
+    example: str,
+    run: Run,
+    columns: Columns | None = None,
+) -> None:
+    """Complete the parser of one command; ``columns`` of the table it reads are listed."""
     parser.description = summary
-    parser.epilog = f"example:\n  tubewright {example}\n\n{EVERYWHERE}"
+    listed = "" if columns is None else f"{column_help(columns)}\n\n"
+    parser.epilog = f"{listed}example:\n  tubewright {example}\n\n{EVERYWHERE}"
     parser.set_defaults(run=run)
 
 

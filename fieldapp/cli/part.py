@@ -13,7 +13,7 @@ from fieldapp.cli.option_types import Arguments
 from fieldapp.cli.parsers import add_by, add_inspection, add_table, add_tag, describe
 from fieldapp.intake.known_tubes import KnownTubes
 from fieldapp.intake.other_entries import part_entries
-from fieldapp.intake.other_rows import read_parts
+from fieldapp.intake.other_rows import PART_COLUMNS, read_parts
 from model.condition.boiler_facts import boiler_facts
 
 
@@ -23,6 +23,7 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
         "Add damage to what is not a tube: ligaments, sheet areas, stays, furnace, refractory.",
         "part LB-2 part.csv --by 'A. Example'",
         run,
+        PART_COLUMNS,
     )
     add_tag(parser)
     add_table(parser, "parts, with the column part at least")

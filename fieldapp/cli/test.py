@@ -13,7 +13,7 @@ from fieldapp.cli.entering import enter, entered_answer
 from fieldapp.cli.option_types import Arguments
 from fieldapp.cli.parsers import add_by, add_inspection, add_table, add_tag, describe
 from fieldapp.intake.other_entries import pressure_test_entries
-from fieldapp.intake.other_rows import read_pressure_tests
+from fieldapp.intake.other_rows import TEST_COLUMNS, read_pressure_tests
 from model.record.words import Medium
 
 
@@ -23,6 +23,7 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
         "Add pressure tests as they were run.",
         "test LB-2 test.csv --by 'A. Example'",
         run,
+        TEST_COLUMNS,
     )
     add_tag(parser)
     add_table(parser, "tests, with the columns pressure_mpa and medium at least")

@@ -14,6 +14,9 @@ from fieldapp.intake.rows import Row, TubeKeys
 from fieldapp.intake.tables import Columns, read_table
 from model.record.words import FoundBy, Grade, Mechanism, Medium, PartWhat, Side
 
+_AN_INSTANT = "such as 2026-11-25T10:00:00+01:00"
+_INSPECTOR = "who says so; otherwise --by, otherwise who opened the inspection"
+
 PART_COLUMNS = Columns(
     required=("part",),
     optional=(
@@ -33,10 +36,35 @@ PART_COLUMNS = Columns(
         "inspector",
         "observed_at",
     ),
+    words={
+        "part": PartWhat,
+        "mechanism": Mechanism,
+        "side": Side,
+        "method": FoundBy,
+        "grade": Grade,
+    },
+    about={
+        "tubes": "keys of the tubes beside it, with a blank between",
+        "sheet": "key of the tube sheet it is on, as in boiler.toml",
+        "distance_mm": "from the outer face of the front sheet, rearward",
+        "clock": "hour, seen from the front",
+        "where": "in words, where no tube and no sheet says it",
+        "remaining_percent": "of the thickness",
+        "inspector": _INSPECTOR,
+        "observed_at": _AN_INSTANT,
+    },
 )
 CAUSE_COLUMNS = Columns(
     required=("group",),
     optional=("side", "evidence", "suspected", "confirmed_by", "inspector"),
+    words={"side": Side},
+    about={
+        "group": "the damage that is alike, in words; it names the group",
+        "evidence": "what was seen",
+        "suspected": "the cause that is suspected",
+        "confirmed_by": "who established it; empty while it is only suspected",
+        "inspector": _INSPECTOR,
+    },
 )
 TEST_COLUMNS = Columns(
     required=("pressure_mpa", "medium"),
@@ -51,6 +79,18 @@ TEST_COLUMNS = Columns(
         "by_rule",
         "inspector",
     ),
+    words={"medium": Medium},
+    about={
+        "pressure_mpa": "of the test, gauge",
+        "water_c": "temperature of the water",
+        "metal_c": "temperature of the metal",
+        "started": _AN_INSTANT,
+        "end_pressure_mpa": "at the end of the hold, gauge",
+        "gauge": "which one, in words",
+        "leaks_seen": "yes or no",
+        "by_rule": "the rule that asked for this pressure",
+        "inspector": _INSPECTOR,
+    },
 )
 
 

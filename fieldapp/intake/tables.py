@@ -7,8 +7,9 @@ reader), the inside of a workbook (``workbook``).
 import csv
 import io
 import unicodedata
-from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass, field
+from enum import StrEnum
 from pathlib import Path
 
 from fieldapp.errors import IntakeRefused
@@ -31,6 +32,10 @@ class Columns:
 
     required: tuple[str, ...]
     optional: tuple[str, ...]
+    words: Mapping[str, type[StrEnum]] = field(default_factory=dict)
+    """The closed list of each column that has one."""
+    about: Mapping[str, str] = field(default_factory=dict)
+    """What stands in a column, where its name does not say it."""
 
     def names(self) -> tuple[str, ...]:
         """Every name that may stand in the header."""

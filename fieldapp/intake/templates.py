@@ -200,6 +200,23 @@ P3-R02-C02,,,plug,2025-11-26,both,welded,,,,,Invented contractor,
 ,3,4,clean,2025-11-26,,,,,,,Invented contractor,
 """
 
+PART_CSV = """\
+part,tubes,sheet,distance_mm,clock,where,mechanism,side,method,length_mm,depth_mm,remaining_percent,grade,note,inspector,observed_at
+ligament,P2-R01-C01 P2-R01-C02,chamber,,,,other,fire,dye-penetrant,12,,,act,invented,A. Example,
+furnace,,,1200,6,,pitting,water,ultrasonic,,1.0,90,watch,invented,A. Example,2025-11-25T11:00Z
+refractory,,,,,rear door (in words),other,fire,eye,300,,,note,invented,A. Example,
+"""
+
+CAUSE_CSV = """\
+group,side,evidence,suspected,confirmed_by,inspector
+pits in pass 2 (invented example),water,deep at the waterline,oxygen in feed water,,A. Example
+"""
+
+TEST_CSV = """\
+pressure_mpa,medium,water_c,metal_c,started,held_minutes,end_pressure_mpa,gauge,leaks_seen,by_rule,inspector
+1.5,water,25,22,2025-11-26T14:00:00+01:00,30,1.5,gauge 3,no,invented example,A. Example
+"""
+
 PROBE_MAP_TOML = """\
 # probe-map.toml - an example with invented data: what the columns of a firm's table mean.
 # Copy it for each firm, and read the table with
@@ -244,6 +261,9 @@ def template_files() -> dict[str, str]:
         "observations.csv": OBSERVATIONS_CSV,
         "history.csv": HISTORY_CSV,
         "work.csv": WORK_CSV,
+        "part.csv": PART_CSV,
+        "cause.csv": CAUSE_CSV,
+        "test.csv": TEST_CSV,
         "probe-map.toml": PROBE_MAP_TOML,
     }
 

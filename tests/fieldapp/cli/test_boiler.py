@@ -207,6 +207,9 @@ def test_the_templates_make_a_boiler_that_works(done, folder):
     assert done("history EXAMPLE-1 own/history.csv")["added"] == 3
     assert done("observe EXAMPLE-1 own/observations.csv")["added"] == 10
     assert done("work EXAMPLE-1 own/work.csv")["added"] == 4
+    assert done("part EXAMPLE-1 own/part.csv")["added"] == 3
+    assert done("cause EXAMPLE-1 own/cause.csv")["added"] == 1
+    assert done("test EXAMPLE-1 own/test.csv")["added"] == 1
 
 
 def test_templates_overwrite_nothing(tubewright, refused, folder):

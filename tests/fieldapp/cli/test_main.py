@@ -12,6 +12,7 @@ import pytest
 
 from fieldapp.cli.dispatch import COMMANDS
 from fieldapp.cli.main import main
+from fieldapp.intake.other_rows import CAUSE_COLUMNS, PART_COLUMNS, TEST_COLUMNS
 
 ROOT = Path(__file__).resolve().parents[3]
 
@@ -44,6 +45,24 @@ def test_every_command_says_what_it_is_for_with_an_example(name, capsys):
     said = capsys.readouterr().out
     assert f"tubewright {name}" in said
     assert "--json" in said
+
+
+@pytest.mark.parametrize(
+    ("name", "columns"),
+    [("part", PART_COLUMNS), ("cause", CAUSE_COLUMNS), ("test", TEST_COLUMNS)],
+)
+def test_the_help_lists_the_columns_of_the_file_and_the_words_allowed_in_them(
+    name, columns, capsys
+):
+    assert main([name, "--help"]) == 0
+    listed = capsys.readouterr().out.partition("columns of FILE")[2].partition("example:")[0]
+    lines = listed.splitlines()
+    for column in columns.required + columns.optional:
+        assert [line for line in lines if line.startswith(f"  {column} ")], column
+    assert [line.split()[0] for line in lines if "needed: " in line] == list(columns.required)
+    for words in columns.words.values():
+        assert f"one of {', '.join(words)}" in " ".join(listed.split())
+    assert max(map(len, lines)) <= 79
 
 
 @pytest.mark.parametrize(

@@ -5,7 +5,12 @@ Not here: observations, readings, work.
 
 from datetime import UTC, datetime
 
+import pytest
+
 from fieldapp.intake.other_rows import (
+    CAUSE_COLUMNS,
+    PART_COLUMNS,
+    TEST_COLUMNS,
     CauseRow,
     PartRow,
     PressureTestRow,
@@ -102,3 +107,24 @@ def test_every_faulty_cell_of_a_pressure_test_is_named(written, faults_of):
         "line 3, pressure_mpa: 0 must be above 0 and at most 100.",
         "line 3, medium: is empty; write one of: water, air, other.",
     ]
+
+
+@pytest.mark.parametrize(
+    ("columns", "read", "given"),
+    [
+        (PART_COLUMNS, read_parts, BOILER),
+        (CAUSE_COLUMNS, read_causes, {}),
+        (TEST_COLUMNS, read_pressure_tests, {}),
+    ],
+)
+def test_the_columns_with_a_closed_list_are_those_that_refuse_other_words(
+    written, faults_of, columns, read, given
+):
+    names = columns.required + columns.optional
+    path = written(f"{','.join(names)}\n{','.join(['qqq'] * len(names))}\n")
+    refused = {
+        fault.partition(": ")[0].split(", ")[1]: fault.partition("write one of: ")[2]
+        for fault in faults_of(read, path, **given)
+        if "is not known" in fault
+    }
+    assert refused == {name: f"{', '.join(words)}." for name, words in columns.words.items()}

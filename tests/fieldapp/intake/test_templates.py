@@ -11,6 +11,7 @@ from fieldapp.intake.boiler_toml import read_boiler
 from fieldapp.intake.history import read_history
 from fieldapp.intake.layout_csv import read_layout
 from fieldapp.intake.observations import read_observations
+from fieldapp.intake.other_rows import read_causes, read_parts, read_pressure_tests
 from fieldapp.intake.templates import template_files
 from fieldapp.intake.work_rows import read_work
 from model.tubesheet.layout import Circle
@@ -37,6 +38,10 @@ def test_every_template_is_taken_in_without_a_fault(folder):
     assert {(each.instrument, each.accuracy_mm) for each in readings} == {("gauge 14", 0.1)}
     assert len(read_history(folder / "history.csv", passes_by_tube=passes)) == 3
     assert len(read_work(folder / "work.csv", passes_by_tube=passes)) == 4
+    sheets = [sheet["key"] for sheet in read_boiler(folder / "boiler.toml").sheets]
+    assert len(read_parts(folder / "part.csv", keys=passes, sheets=sheets)) == 3
+    assert len(read_causes(folder / "cause.csv")) == 1
+    assert len(read_pressure_tests(folder / "test.csv")) == 1
 
 
 def test_what_the_template_says_of_earlier_retubes_is_how_they_are_read(folder):
