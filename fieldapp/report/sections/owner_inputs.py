@@ -19,7 +19,7 @@ from fieldapp.report.pieces import (
     Tone,
 )
 from fieldapp.report.price_words import price_unit, price_words
-from fieldapp.report.rerun_input import FILE_NAME, rerun_commands
+from fieldapp.report.rerun_input import FILE_NAME, rerun_commands, what_if_command
 from fieldapp.report.wording import say_count, say_list
 from model.decision.advice import Advice, OptionResult
 from model.decision.options.option_names import option_in_sentence
@@ -138,10 +138,14 @@ def _this_outage(each: OptionResult) -> list[tuple[str, tuple[float, ...]]]:
 
 def _how_to_repeat(numbers: ConditionNumbers, advice: Advice) -> tuple[tuple[str, str], ...]:
     update, advise = rerun_commands(numbers.facts.tag)
+    what_if = what_if_command(numbers.facts.tag)
     by_money = (
         ("Horizon", say_count(advice.horizon_years, "year")),
         ("Trials", f"{advice.trials:,}"),
         ("Seed of the trials", str(advice.seed)),
     )
-    again = f"Change {FILE_NAME}, one of the report's files, then type: {update}, and: {advise}"
+    again = (
+        f"Change {FILE_NAME}, one of the report's files, then type: {what_if} (stores nothing). "
+        f"To keep the figures: {update}, and: {advise}"
+    )
     return (*(by_money if advice.is_by_money else ()), ("To run it again", again))

@@ -202,7 +202,9 @@ def test_assumptions_file_trials_and_seed_are_told(built):
     assert "Single tubes come from stock; a set of tubes takes 9 weeks." in text
     assert "A set of tubes takes 9 weeks. (For retubing pass 2.)" in text
     assert FILE_NAME in text
-    assert "tubewright advise B-7" in text
+    # First the way that stores nothing: a what-if is no decision yet.
+    what_if = text.index(f"tubewright advise B-7 --with {FILE_NAME} (stores nothing)")
+    assert what_if < text.index(f"To keep the figures: tubewright boiler update B-7 {FILE_NAME}")
     assert "10,000" in text
     assert "8192" in text
     assert "Seed of the trials" not in said(built["by condition"]["inputs"])
