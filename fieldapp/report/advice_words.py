@@ -8,6 +8,7 @@ from dataclasses import dataclass
 
 from fieldapp.report.wording import capital, say_count, say_list, say_number
 from model.decision.advice import Advice, BreakEven, OptionMoney, OptionResult, PlannedWork
+from model.decision.by_condition import FIND_OUT
 from model.decision.choosing.what_changes import FURTHER_LEAKS, YEARS_TO_REPLACEMENT
 from model.decision.limits import CLUSTER, COVERAGE, OUT_OF_SERVICE, LimitResult, LimitStatus
 from model.decision.money_words import rounded
@@ -21,6 +22,13 @@ _BEYOND = {
     LimitStatus.REFER: "refer to an engineer",
     LimitStatus.UNKNOWN: "not known",
 }
+
+
+def may_be_chosen_words(each: OptionResult) -> str:
+    """Whether an option may be chosen; finding out more comes before the others."""
+    if each.ruled_out is not None:
+        return "no"
+    return "a step before" if each.plan.key == FIND_OUT else "yes"
 
 
 NOT_COUNTED = "not counted"

@@ -6,7 +6,7 @@ Not here: writing the file (``xlsx_file``), the other sheets (``xlsx_tables``).
 
 from collections.abc import Iterable, Sequence
 
-from fieldapp.report.advice_words import is_not_counted
+from fieldapp.report.advice_words import is_not_counted, may_be_chosen_words
 from fieldapp.report.csv_files import Cell
 from fieldapp.report.decide_by import decide_by_words
 from fieldapp.report.in_any_case import in_any_case
@@ -24,6 +24,7 @@ def advice_columns(advice: Advice) -> Sequence[str]:
         "option",
         "name",
         "advised",
+        "may_be_chosen",
         "ruled_out",
         "currency",
         "cost_now",
@@ -47,10 +48,11 @@ def advice_rows(advice: Advice) -> Iterable[Sequence[Cell]]:
             each.plan.key,
             option_name(each.plan.key),
             each.plan.key == advice.option,
+            may_be_chosen_words(each),
             each.ruled_out,
             advice.currency,
             *_money_cells(each.money, years),
-            *((None, None) if is_not_counted(each) else (each.hours, each.days)),
+            *((None, None) if is_not_counted(each) else (_tenths(each.hours), _tenths(each.days))),
         )
 
 
@@ -84,6 +86,11 @@ def about_advice(numbers: ConditionNumbers, advice: Advice) -> Iterable[Sequence
     yield ("option by condition alone", numbers.advice.words)
     yield from (("reason by condition alone", reason) for reason in numbers.advice.reasons)
     yield from (("not known", each) for each in not_known(numbers, advice))
+
+
+def _tenths(value: float) -> float:
+    """Hours and days as the report tells them: 79.80000000000001 is the sum of whole tenths."""
+    return round(value, 1)
 
 
 def _years(advice: Advice) -> int:

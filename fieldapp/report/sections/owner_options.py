@@ -9,6 +9,7 @@ from fieldapp.report.advice_picks import all_priced_options
 from fieldapp.report.advice_words import (
     NOT_COUNTED,
     is_not_counted,
+    may_be_chosen_words,
     rounded_hours,
     say_limits_after,
     say_planned,
@@ -30,7 +31,6 @@ from fieldapp.report.pieces import (
     words,
 )
 from model.decision.advice import Advice, GasAfter, OptionMoney, OptionResult
-from model.decision.by_condition import FIND_OUT
 from model.decision.limits import LimitResult, LimitStatus
 from model.decision.money_words import rounded
 from model.decision.options.option_names import option_name
@@ -90,9 +90,8 @@ def _work(each: OptionResult) -> tuple[str, str]:
 
 
 def _may(each: OptionResult) -> Cell:
-    if each.ruled_out is None:
-        return Cell(words="a step before" if each.plan.key == FIND_OUT else "yes")
-    return Cell(words="no", tone=Tone.WATCH)
+    tone = Tone.PLAIN if each.ruled_out is None else Tone.WATCH
+    return Cell(words=may_be_chosen_words(each), tone=tone)
 
 
 def _costs(numbers: ConditionNumbers, advice: Advice) -> Table:

@@ -14,6 +14,9 @@ from model.decision.situation import Situation
 
 MOST_REASONS: Final = 5
 
+_ABOUT_HALF: Final = 0.05
+"""Ours: a share this near to one half says nothing of which option is the cheaper."""
+
 _ITEM_WORDS: Final[Mapping[str, str]] = {
     "fuel_per_gj": "fuel",
     "labour_per_hour": "labour",
@@ -82,7 +85,11 @@ def say_share(share_cheaper: float) -> str:
     'cheaper in 71 % of the trials'
     >>> say_share(0.42)
     'lower on average, though dearer in more than half of the trials'
+    >>> say_share(0.496)
+    'lower on average, and cheaper in about half of the trials'
     """
+    if abs(share_cheaper - 0.5) <= _ABOUT_HALF + 1e-9:
+        return "lower on average, and cheaper in about half of the trials"
     if share_cheaper < 0.5:
         return "lower on average, though dearer in more than half of the trials"
     return f"cheaper in {100.0 * share_cheaper:.0f} % of the trials"

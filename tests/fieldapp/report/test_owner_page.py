@@ -207,6 +207,20 @@ def test_lower_on_average_though_dearer_in_most_trials_is_said():
     )
 
 
+@pytest.mark.parametrize(
+    ("share", "words"),
+    [
+        (0.449, "though dearer in more than half of the trials."),
+        (0.45, "and cheaper in about half of the trials."),
+        (0.496, "and cheaper in about half of the trials."),
+        (0.55, "and cheaper in about half of the trials."),
+        (0.56, "cheaper in 56 % of the trials."),
+    ],
+)
+def test_a_share_near_one_half_is_told_as_about_half(share, words):
+    assert margin_words(replace(BY_MONEY, share_cheaper=share)).endswith(words)
+
+
 def test_the_days_until_the_work_is_done_tell_what_is_waiting(built):
     assert "About 69 days until the work is done (63 of them waiting for tubes)." in said(
         built["by money"]["verdict"]

@@ -13,6 +13,7 @@ from fieldapp.errors import FieldAppError
 from fieldapp.report.csv_files import TUBE_COLUMNS, tube_rows
 from fieldapp.report.xlsx_file import LONGEST_TEXT, render_xlsx
 from fieldapp.report.xlsx_tables import build_sheets
+from model.decision.by_condition import FIND_OUT
 from tests.fieldapp.report.invented_advice import (
     BY_CONDITION,
     BY_MONEY,
@@ -144,6 +145,21 @@ def test_what_was_not_worked_out_is_empty_and_never_nothing(book):
     assert rental["ruled_out"].startswith("Ruled out: its cost cannot be worked out")
     assert (rental["cost_now"], rental["cost_year_10"], rental["tubes_lost"]) == (None, None, None)
     assert rental["labour_hours"] == 62
+
+
+def test_finding_out_more_is_a_step_before_the_others_and_hours_are_told_in_tenths(numbers):
+    first, *rest = BY_MONEY.options
+    found = replace(
+        first, plan=replace(first.plan, key=FIND_OUT), ruled_out=None, hours=79.8 + 1e-14, days=3.04
+    )
+    no = replace(rest[0], ruled_out="Ruled out: invented.")
+    sheet = read(render_xlsx(numbers, replace(BY_MONEY, options=(found, no, *rest[1:]))))["advice"]
+    step, other, *_ = rows(sheet)
+    assert (step["may_be_chosen"], step["advised"], step["ruled_out"]) == (
+        "a step before", "no", None,
+    )  # fmt: skip
+    assert (step["labour_hours"], step["outage_days"]) == (79.8, 3.0)
+    assert other["may_be_chosen"] == "no"
 
 
 def test_the_recommendation_stands_among_what_it_is_about(book, numbers):
