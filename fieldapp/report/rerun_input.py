@@ -7,10 +7,14 @@ What stands in it is taken by ``advise --with`` and ``boiler update`` as it is. 
 import json
 import math
 import shlex
+import tomllib
 from collections.abc import Iterator, Mapping, Sequence
+from datetime import date
 from typing import Any
 
+from fieldapp.intake.boiler_schema import FUELS, RETIREMENT_RULES, SETTINGS
 from fieldapp.intake.stored_settings import Writable, writable_settings
+from fieldapp.intake.templates import BOILER_TOML
 from fieldapp.report.numbers import ConditionNumbers
 from model.decision.limits import CLUSTER, LimitStatus
 from model.decision.prices import COUNTED_AS_NOTHING, ESSENTIAL
@@ -24,6 +28,10 @@ _LONGEST_SECTION = 100_000
 
 _MOST_LEFT_OUT, _LONGEST_KEY = 50, 60
 _MOST_FAULTS, _LONGEST_FAULT = 10, 400
+_CHOICES = {("firing", "fuel"): FUELS, ("wall", "retirement"): RETIREMENT_RULES}
+_STUBS = ("wall", "firing", "outage")
+"""Sections of which every key is shown, given or not."""
+
 _ORDER = ("wall", "firing", "outage", "costs", "limits")
 
 
@@ -97,6 +105,8 @@ def _said_beside(
 ) -> tuple[str, ...]:
     if name == "costs":
         return tuple(_not_given(stored))
+    if name in _STUBS:
+        return tuple(_stubs(name, stored, has_values=bool(kept)))
     if name == "limits":
         return tuple(_answers_to_ask_for(numbers, kept.get(CLUSTER, {})))
     return ()
@@ -129,11 +139,36 @@ def _not_given(costs: Mapping[str, Any]) -> Iterator[str]:
         (ESSENTIAL, "missing: without it nothing is ranked by money"),
         (COUNTED_AS_NOTHING, "not given: counted as nothing"),
     ):
-        yield from (f"# {name} = ...   ({why})" for name in names if name not in costs)
+        yield from (f"# {name} = ...   # {why}" for name in names if name not in costs)
+
+
+def _stubs(name: str, stored: Mapping[str, Any], *, has_values: bool) -> Iterator[str]:
+    """What else can be entered in a section, each with what it looks like.
+
+    A name whose # is taken away without a figure in its place is refused: no invented figure of
+    ours can get into an advice by accident.
+    """
+    left = [key for key in SETTINGS[name] if key not in stored]
+    if left:
+        where = "" if has_values else "; take the # away there and at the heading"
+        yield f"# Not given; put what you know in the place of the dots{where}:"
+    examples = tomllib.loads(BOILER_TOML)[name]
+    yield from (f"# {key} = ...   # {_example(name, key, examples)}" for key in left)
+
+
+def _example(section: str, key: str, examples: Mapping[str, Any]) -> str:
+    """What a value looks like, taken from the example file."""
+    if (section, key) in _CHOICES:
+        return f"one of {', '.join(map(_text, _CHOICES[section, key]))}"
+    if key == "basis":
+        return f"who says so, such as {_text('letter of ..., date')}"
+    return f"such as {_value(examples[key])}"
 
 
 def _value(value: Any) -> str:
     """A value of the stored sections in TOML."""
+    if isinstance(value, date):
+        return value.isoformat()
     if isinstance(value, bool):
         return "true" if value else "false"
     if isinstance(value, int | float):

@@ -1,5 +1,6 @@
 """The input file of the advice is taken back as it is, whatever was stored."""
 
+import re
 import tomllib
 from dataclasses import replace
 
@@ -7,6 +8,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from fieldapp.intake.boiler_schema import SETTINGS
 from fieldapp.intake.boiler_toml import read_boiler
 from fieldapp.intake.templates import template_files
 from fieldapp.report.rerun_input import FILE_NAME, render_rerun_input
@@ -168,8 +170,41 @@ def test_figures_that_are_not_given_are_named_as_comments(numbers):
     text = render_rerun_input(replace(numbers, facts=facts)).decode()
     assert tomllib.loads(text) == {}
     for name in ESSENTIAL:
-        assert f"# {name} = ...   (missing: without it nothing is ranked by money)" in text
-    assert "# freight = ...   (not given: counted as nothing)" in text
+        assert f"# {name} = ...   # missing: without it nothing is ranked by money" in text
+    assert "# freight = ...   # not given: counted as nothing" in text
+
+
+@pytest.mark.parametrize("section", ["wall", "firing", "outage"])
+def test_a_section_that_nobody_entered_shows_every_figure_that_can_be_entered(
+    numbers, tmp_path, section
+):
+    facts = replace(numbers.facts, settings={})
+    text = render_rerun_input(replace(numbers, facts=facts)).decode()
+    stub = text.partition(f"\n# [{section}]\n")[2].partition("\n\n")[0].splitlines()
+    first, *keys = stub
+    assert first == (
+        "# Not given; put what you know in the place of the dots; take the # away there and at the "
+        "heading:"
+    )
+    assert [line.split()[1] for line in keys] == list(SETTINGS[section])
+    # With the example in the place of the dots each is taken in.
+    entered = []
+    for line in keys:
+        name, hint = line.removeprefix("# ").split(" = ...   # ")
+        example = re.search(r'(?:such as|one of) ("[^"]*"|.*)', hint)[1]
+        entered.append(f"{name} = {example}   # {hint}")
+    path = tmp_path / FILE_NAME
+    path.write_text("\n".join((f"[{section}]", *entered)), encoding="utf-8")
+    assert set(read_boiler(path, tag_needed=False).settings[section]) == set(SETTINGS[section])
+
+
+def test_a_section_with_figures_shows_those_that_are_not_given(numbers):
+    facts = replace(numbers.facts, settings={"outage": {"next": "2027-07-12"}})
+    text = render_rerun_input(replace(numbers, facts=facts)).decode()
+    assert (
+        '[outage]\nnext = "2027-07-12"\n# Not given; put what you know in the place of the dots:\n'
+        "# interval_years = ...   # such as 1\n"
+    ) in text
 
 
 def test_it_says_how_to_run_it_again_and_a_hostile_tag_stays_in_its_comment(numbers, round_trip):
