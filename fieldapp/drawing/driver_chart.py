@@ -28,6 +28,8 @@ from fieldapp.drawing.value_axis import (
 
 _LEFT_MM, _RIGHT_MM, _TOP_MM, _FOOT_MM = 5.0, 5.0, 8.5, 11.0
 _ROW_MM = 9.8
+_NAME_MM = 3.6
+"""From the top of a row to the line on which its name stands."""
 _BAR_MM = 3.6
 _END_MM = 1.1
 
@@ -60,8 +62,18 @@ def build_driver_chart(
     axis = build_axis(values, left_mm=_LEFT_MM, right_mm=NARROW_MM - _RIGHT_MM)
     drawn = draw_axis(axis, top_mm=_TOP_MM, bottom_mm=bottom_mm, say=say, unit=unit, theme=theme)
     drawn += _draw_margin(axis, margin, say, theme)
+    # One size for all: a larger label would look as if its input mattered more.
+    width_mm = axis.right_mm - axis.left_mm
+    size_mm = min((fit_letters(bar.name, LETTERS_MM, width_mm) for bar in bars), default=LETTERS_MM)
     for number, bar in enumerate(bars):
-        drawn += _draw_bar(axis, bar, margin, _TOP_MM + _ROW_MM * number, theme)
+        name = Text(
+            x=axis.left_mm,
+            y=_TOP_MM + _ROW_MM * number + _NAME_MM,
+            size=size_mm,
+            words=bar.name,
+            fill=theme.ink,
+        )
+        drawn += _draw_bar(axis, bar, name, margin, _TOP_MM + _ROW_MM * number, theme)
     return Picture(
         width_mm=NARROW_MM,
         height_mm=bottom_mm + _FOOT_MM,
@@ -100,22 +112,15 @@ def _margin_line(
 
 
 def _draw_bar(
-    axis: ValueAxis, bar: DriverBar, margin: float, top_mm: float, theme: Theme
+    axis: ValueAxis, bar: DriverBar, name: Text, margin: float, top_mm: float, theme: Theme
 ) -> list[Primitive]:
     """The words on their plate, the bar, and across it the line of today's margin."""
     y = top_mm + 4.9 + _BAR_MM / 2
     ends = axis.x(bar.margin_low), axis.x(bar.margin_high)
     left, right = sorted(ends)
-    width_mm = axis.right_mm - axis.left_mm
     return [
-        draw_plate(axis, top_mm=top_mm, base_mm=top_mm + 3.6, theme=theme),
-        Text(
-            x=axis.left_mm,
-            y=top_mm + 3.6,
-            size=fit_letters(bar.name, LETTERS_MM, width_mm),
-            words=bar.name,
-            fill=theme.ink,
-        ),
+        draw_plate(axis, top_mm=top_mm, base_mm=top_mm + _NAME_MM, theme=theme),
+        name,
         build_rectangle(
             left,
             y - _BAR_MM / 2,

@@ -4,6 +4,7 @@ Not here: the options in tables (``owner_options``), prices and assumptions (``o
 """
 
 from collections.abc import Sequence
+from dataclasses import replace
 from functools import partial
 
 from fieldapp.drawing.cost_chart import CostBar, build_cost_chart
@@ -133,7 +134,7 @@ def _matters(advice: Advice) -> list[Piece]:
             title="What matters most",
             caption=f"How far each input, alone, moves the margin to {runner_up}: the open ring is "
             "at the low end of its range, the filled one at the high end. Left of 0 "
-            f"{runner_up} is cheaper.",
+            f"{runner_up} is cheaper. In brackets: who says so, or the record of this boiler.",
             build=partial(
                 build_driver_chart,
                 [_driver_bar(each, advice) for each in advice.drivers],
@@ -149,10 +150,19 @@ def _matters(advice: Advice) -> list[Piece]:
 
 def _driver_bar(each: Driver, advice: Advice) -> DriverBar:
     return DriverBar(
-        name=_driver_words(each, advice.currency),
+        name=_driver_words(replace(each, source=short_source(each.source)), advice.currency),
         margin_low=each.margin_low,
         margin_high=each.margin_high,
     )
+
+
+def short_source(source: str) -> str:
+    """Who says so in a word where there is one: a long label makes the letters of all small.
+
+    >>> short_source("the record of this boiler"), short_source("owner")
+    ('record', 'owner')
+    """
+    return "record" if source == "the record of this boiler" else source
 
 
 def _driver_words(each: Driver, currency: str) -> str:

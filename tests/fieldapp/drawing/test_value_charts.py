@@ -192,3 +192,11 @@ def test_an_axis_holds_nothing_and_every_value_in_round_steps(values, low, high,
     assert (axis.low, axis.high) == pytest.approx((low, high))
     assert axis.marks[1] - axis.marks[0] == pytest.approx(step)
     assert len(axis.marks) <= 8
+
+
+def test_the_names_of_all_inputs_are_of_one_size():
+    long = DriverBar(name="z" * 90, margin_low=-8_000.0, margin_high=9_000.0)
+    names = {long.name, *(bar.name for bar in DRIVERS)}
+    texts = shapes(drivers([*DRIVERS, long], margin=12_500.0), Text)
+    sizes = [text.size for text in texts if text.words in names]
+    assert sizes == pytest.approx([110.0 / (0.56 * 90)] * 3)

@@ -14,8 +14,10 @@ from fieldapp.report.rerun_input import FILE_NAME
 from fieldapp.report.sections.about_report import build_about_report
 from fieldapp.report.sections.by_condition import build_by_condition
 from fieldapp.report.sections.causes import build_causes
+from fieldapp.report.sections.owner_behind import build_owner_behind
 from fieldapp.report.sections.owner_unknown import not_known
 from model.decision.advice import BreakEven
+from model.decision.choosing.what_matters import _RECORD as RECORD
 from tests.fieldapp.report.invented_advice import (
     BY_CONDITION,
     BY_MONEY,
@@ -39,6 +41,14 @@ def test_the_cost_chart_shows_what_may_be_chosen_the_advised_option_first(built)
         "Retubing the boiler",
     ]
     assert driver.title == "What matters most"
+
+
+def test_an_input_known_from_the_record_says_so_in_one_word_in_the_chart(numbers):
+    recorded = replace(BY_MONEY.drivers[0], source=RECORD)
+    advice = replace(BY_MONEY, drivers=(recorded, *BY_MONEY.drivers[1:]))
+    _, driver = charts(build_owner_behind(numbers, advice))
+    shown = [each.words for each in flatten(driver.build().primitives) if isinstance(each, Text)]
+    assert "Coming losses of pass 2, 0.6 to 3.1 tubes a year (record)" in shown
 
 
 def test_what_is_ruled_out_is_a_list_with_reasons_and_no_bar(built):
