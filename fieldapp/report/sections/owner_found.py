@@ -36,7 +36,9 @@ def found_figures(numbers: ConditionNumbers) -> Figures:
 def _bad(numbers: ConditionNumbers) -> Figure:
     totals = numbers.totals
     unhandled = len(bad_and_open(numbers.tubes))
-    detail = [f"of {say_count(totals.tubes, 'tube')}, as left"]
+    is_too_little = _is_too_little_looked_at(numbers)
+    among = "of those looked at, of" if is_too_little else "of"
+    detail = [f"{among} {say_count(totals.tubes, 'tube')}, as left"]
     if unhandled != totals.bad_now:
         detail.append(f"{unhandled} of them still to be dealt with")
     if totals.joint_leaks_only:
@@ -45,7 +47,7 @@ def _bad(numbers: ConditionNumbers) -> Figure:
         value=str(totals.bad_now),
         words="bad tube" if totals.bad_now == 1 else "bad tubes",
         detail="; ".join(detail),
-        tone=Tone.ACT if unhandled else Tone.GOOD,
+        tone=Tone.ACT if unhandled else Tone.WATCH if is_too_little else Tone.GOOD,
     )
 
 
@@ -57,16 +59,33 @@ def _out_of_service(numbers: ConditionNumbers) -> Figure:
         each for each in numbers.limits if each.name == OUT_OF_SERVICE and each.pass_ == worst.pass_
     )
     level = "" if limit.act is None else f"; limit {limit.act:g} %"
+    tone = _LIMIT_TONES.get(limit.status, Tone.WATCH)
+    among = ""
+    if _is_too_little_looked_at(numbers):
+        among = ", counting the bad ones of those looked at"
+        tone = Tone.WATCH if tone is Tone.GOOD else tone
     return Figure(
         value=say_percent(totals.out_of_service_percent),
         words=f"of pass {worst.pass_} out of service if every bad tube is plugged",
-        detail=f"{totals.out_of_service} of {say_count(totals.tubes, 'tube')}{level}; boiler "
-        + say_low_and_high(
-            numbers.totals.out_of_service_percent, numbers.totals.out_of_service_percent_high
-        )
-        + f", {numbers.totals.plugged} plugged now",
-        tone=_LIMIT_TONES.get(limit.status, Tone.WATCH),
+        detail=f"{totals.out_of_service} of its {say_count(totals.tubes, 'tube')}{among}{level}; "
+        f"whole boiler: {_whole_boiler(numbers)}, "
+        f"{say_count(numbers.totals.plugged, 'tube')} plugged now",
+        tone=tone,
     )
+
+
+def _whole_boiler(numbers: ConditionNumbers) -> str:
+    """What is out of service of the whole boiler: a lower bound unless every end was seen."""
+    totals = numbers.totals
+    if numbers.coverage.looked_at >= 2 * totals.tubes:
+        return say_percent(totals.out_of_service_percent)
+    return say_low_and_high(totals.out_of_service_percent, totals.out_of_service_percent_high)
+
+
+def _is_too_little_looked_at(numbers: ConditionNumbers) -> bool:
+    """Whether so few ends were looked at that a good number says nothing of the others."""
+    limit = next(each for each in numbers.limits if each.name == COVERAGE)
+    return limit.status not in (LimitStatus.OK, LimitStatus.WATCH)
 
 
 def _coverage(numbers: ConditionNumbers) -> Figure:

@@ -8,9 +8,11 @@ from fieldapp.drawing.wall_map import Margin
 from fieldapp.report.pieces import Chart, Paragraph, Photos, Points, Table, Tone
 from fieldapp.report.sections.leak_history import build_leak_history
 from fieldapp.report.sections.order import build_sections
+from fieldapp.report.sections.owner_found import found_figures
 from fieldapp.report.sections.repeatability import build_repeatability
 from fieldapp.report.sections.walls import _spots
 from fieldapp.report.sections.worst_walls import build_worst_walls
+from model.decision.limits import LimitStatus
 from model.wall.more_readings import MoreReadings
 from model.wall.pass_forecast import WallsAhead
 from model.wall.repeatability import GaugeRepeatability
@@ -70,7 +72,43 @@ def test_what_was_found_stands_in_three_numbers(sections):
         ("16.7 %", "of pass 3 out of service if every bad tube is plugged"),
         ("67.0 %", "of the tube ends were looked at"),
     ]
-    assert "about 18.1 % if the unseen are like the seen" in figures.items[1].detail
+    assert figures.items[0].detail.startswith("of those looked at, of 56 tubes, as left")
+    assert figures.items[1].detail == (
+        "4 of its 24 tubes, counting the bad ones of those looked at; limit 10 %; whole boiler: at "
+        "least 16.1 %, about 18.1 % if the unseen are like the seen, 4 tubes plugged now"
+    )
+
+
+def looked_at_everywhere(numbers, status):
+    """The same numbers with nothing bad or out of service, after a look at every end."""
+    coverage = replace(numbers.coverage, seen=112, by_row=0, filled=0, paper=0, not_inspected=0)
+    limits = tuple(
+        replace(each, status=status if each.name == "coverage_percent" else LimitStatus.OK)
+        for each in numbers.limits
+    )
+    totals = replace(numbers.totals, bad_now=0)
+    return replace(numbers, coverage=coverage, limits=limits, totals=totals, tubes=())
+
+
+def test_where_every_end_was_looked_at_the_share_of_the_boiler_is_no_lower_bound(numbers):
+    detail = found_figures(looked_at_everywhere(numbers, LimitStatus.OK)).items[1].detail
+    assert "; whole boiler: 16.1 %, 4 tubes plugged now" in detail
+    assert "at least" not in detail
+
+
+@pytest.mark.parametrize(
+    ("coverage", "tone"),
+    [
+        (LimitStatus.OK, Tone.GOOD),
+        (LimitStatus.WATCH, Tone.GOOD),
+        (LimitStatus.ACT, Tone.WATCH),
+        (LimitStatus.UNKNOWN, Tone.WATCH),
+    ],
+)
+def test_no_number_is_green_where_too_few_ends_were_looked_at(numbers, coverage, tone):
+    figures = found_figures(looked_at_everywhere(numbers, coverage)).items[:2]
+    assert [figure.tone for figure in figures] == [tone, tone]
+    assert ["of those looked at" in figure.detail for figure in figures] == [tone is Tone.WATCH] * 2
 
 
 def test_the_option_by_condition_alone_has_its_reasons_and_how_many_more_there_are(sections):
