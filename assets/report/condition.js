@@ -52,6 +52,16 @@
     maps[0].before(finder);
   }
 
+  document.querySelectorAll(".scroll, .chart .paper").forEach((box) => {
+    const hint = document.createElement("p");
+    hint.className = "wider";
+    hint.textContent = "Wider than the screen: scroll sideways";
+    box.before(hint);
+    const look = () => { hint.hidden = box.scrollWidth <= box.clientWidth + 1; };
+    new ResizeObserver(look).observe(box);
+    look();
+  });
+
   document.querySelectorAll("table.filtered").forEach((table) => {
     const rows = Array.from(table.querySelectorAll("tr[data-state]"));
     if (!rows.length) return;

@@ -205,6 +205,24 @@ def test_the_page_can_be_read_without_eyes_or_mouse(html, page):
     assert all(th.get("scope") in ("col", "row") for th in page.of("th"))
 
 
+def test_a_chart_too_wide_for_the_screen_scrolls_and_says_so_but_not_on_paper(html, page):
+    charts = [each for each in page.of("figure") if "chart" in each.get("class", "").split()]
+    regions = [
+        each
+        for each in page.of("div")
+        if each.get("class") == "paper" and each.get("role") == "region"
+    ]
+    assert len(regions) == len(charts) > 3
+    assert all(each["tabindex"] == "0" and each["aria-label"] for each in regions)
+    text = html.decode() if isinstance(html, bytes) else html
+    assert 'querySelectorAll(".scroll, .chart .paper")' in text
+    on_screen = text.partition("@media screen {")[2].partition("\n}")[0]
+    assert ".chart .paper { overflow-x: auto; }" in on_screen
+    assert ".chart .paper svg { min-width: " in on_screen
+    hidden = text.partition("@media print {")[2].partition("{ display: none; }")[0]
+    assert ".wider," in hidden
+
+
 def test_units_stand_in_the_headers(page):
     text = "\n".join(page.lines)
     for words in ("span\nmm", "wall\nmm", "pressure\nMPa gauge", "water\n°C"):
