@@ -39,7 +39,7 @@ class Plan:
     rental_weeks: float = 0.0
     """A rented boiler bridges so many weeks; the outage costs nothing meanwhile."""
     waits_days: float = 0.0
-    """Days for which the outage waits for tubes."""
+    """Days for which the outage waits for tubes; for a new boiler the least that it can be."""
     bill_now: Bill = field(default_factory=dict)
     """All that this outage takes."""
     days_now: float = 0.0

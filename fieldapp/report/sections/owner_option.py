@@ -6,7 +6,7 @@ Not here: what the others cost (``owner_cash``, ``owner_options``), why (``owner
 
 from fieldapp.cautions import DECISION
 from fieldapp.report.advice_picks import advised_option, all_priced_options
-from fieldapp.report.advice_words import say_ruled_out, say_until_done
+from fieldapp.report.advice_words import is_not_counted, say_ruled_out, say_until_done
 from fieldapp.report.decide_by import decide_by_words
 from fieldapp.report.in_any_case import in_any_case
 from fieldapp.report.numbers import ConditionNumbers
@@ -136,7 +136,7 @@ def in_any_case_words(numbers: ConditionNumbers, advice: Advice) -> str:
 
 def _until_done(result: OptionResult | None) -> str:
     """How long it takes, where tubes are awaited."""
-    if result is None or result.plan.waits_days <= 0.0:
+    if result is None or is_not_counted(result) or result.plan.waits_days <= 0.0:
         return ""
     return f"{capital(say_until_done(result))}."
 

@@ -43,8 +43,9 @@ SAMPLE_VISIT: Final = (
 NO_LEAVE_TO_STEAM: Final = (
     "What rules out plugging the bad tubes rules out steaming until the answer is known too."
 )
-EXCHANGE_NOT_COUNTED: Final = (
-    "How long the boiler is missing while it is replaced is stated by nobody and not counted."
+EXCHANGE_NOT_STATED: Final = (
+    "How long the boiler is missing while it is replaced is stated by nobody: it is taken to come "
+    "no sooner than tubes (ours), and no day of exchange is counted."
 )
 
 
@@ -111,7 +112,7 @@ def _new_boiler(situation: Situation) -> Plan:
         situation,
         Plan(key=NEW_BOILER, words="", is_new_boiler=True),
         lead="replace the boiler",
-        assumptions=(EXCHANGE_NOT_COUNTED,),
+        assumptions=(EXCHANGE_NOT_STATED,),
     )
 
 

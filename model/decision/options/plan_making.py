@@ -63,7 +63,7 @@ def made_plan(
     ``closing`` are the plugged tubes that are replaced for the sake of the places around them.
     """
     plan = replace(draft, re_roll=_joints_that_stay(situation, draft))
-    if plan.orders_tubes:
+    if plan.orders_tubes or plan.is_new_boiler:
         plan = replace(plan, waits_days=DAYS_PER_WEEK * situation.lead_weeks)
     _, days = labour_and_days(work_of(plan, situation), situation, set_ups=0)
     parts = [*([lead] if lead else []), *_rest(situation, plan, told, closing)]
@@ -191,5 +191,5 @@ def _assumptions(situation: Situation, plan: Plan, days: float) -> Iterator[str]
         )
     if days:
         yield CREW_PACE
-    if plan.orders_tubes and situation.tube_lead_weeks is None:
+    if (plan.orders_tubes or plan.is_new_boiler) and situation.tube_lead_weeks is None:
         yield LEAD_NOT_STATED

@@ -129,10 +129,10 @@ def bill_of_outage(plan: Plan, situation: Situation, *, visits: int = 1) -> Bill
     """All that a plan takes in this outage. ``visits`` with a set-up and an inspector's fee each.
 
     The boiler stands still for the days of work and of waiting, unless a rented one carries the
-    load meanwhile.
+    load meanwhile. For a new boiler only the waiting counts: how long it is put in nobody states.
     """
     if plan.is_new_boiler:
-        return {"new_boiler": 1.0}
+        return {"new_boiler": 1.0, "outage_per_day": plan.waits_days}
     work = work_of(plan, situation)
     if not work.is_any:
         return {}

@@ -143,7 +143,7 @@ def test_up_to_twenty_single_tubes_come_from_stock_and_more_are_ordered(bad, is_
     assert FROM_STOCK.startswith("Up to 20 single tubes come from stock: no waiting and no freight")
 
 
-def test_where_the_lead_time_of_many_single_tubes_is_not_stated_that_is_said():
+def test_where_the_lead_time_of_many_single_tubes_is_not_counted_that_is_said():
     situation = a_situation(a_pass(2, 40, bad=range(1, 22)), tube_lead_weeks=None)
     plan = plans(situation)["replace-bad"]
     assert plan.waits_days == 56.0
@@ -189,15 +189,18 @@ def test_reduced_output_is_plugging_and_running_lower():
     )  # fmt: skip
 
 
-def test_a_new_boiler_is_its_price_and_no_other_work():
+def test_a_new_boiler_is_its_price_and_no_other_work_and_waits_no_less_than_a_retube():
+    """Had for no outage at all it would win where days are dear."""
     plan = plans(WORN)["new-boiler"]
-    assert (plan.bill_now, plan.days_now, plan.waits_days) == ({"new_boiler": 1.0}, 0.0, 0.0)
+    bill = {"new_boiler": 1.0, "outage_per_day": 28.0}
+    assert (plan.bill_now, plan.days_now, plan.waits_days) == (bill, 0.0, 28.0)
     assert (plan.words, plan.is_new_boiler, dict(plan.re_roll)) == (
         "Replace the boiler.", True, {},
     )  # fmt: skip
-    assert WORN.prices.money(plan.bill_now) == 250_000
+    assert WORN.prices.money(plan.bill_now) == 250_000 + 28 * 1000
     assert plan.assumptions == (
-        "How long the boiler is missing while it is replaced is stated by nobody and not counted.",
+        "How long the boiler is missing while it is replaced is stated by nobody: it is taken to "
+        "come no sooner than tubes (ours), and no day of exchange is counted.",
     )
 
 
