@@ -142,7 +142,7 @@ def _rest(situation: Situation, plan: Plan, told: Holes, closing: Holes) -> Iter
     """What is done to single tubes and joints, in words."""
     replace_, named = plan.replace - told - closing, list[str]()
     if replace_:
-        named.append(_tubes_in_words(situation, replace_, "never plugged"))
+        named.append(_tubes_in_words(situation, replace_, "not to be plugged"))
     if closing:
         more = " more" if any(replace_ & each.plugged for each in situation.passes) else ""
         named.append(f"{len(closing)}{more} plugged tube{'' if len(closing) == 1 else 's'}")

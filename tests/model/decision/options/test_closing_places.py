@@ -187,8 +187,8 @@ def test_where_nothing_is_bad_a_plugged_tube_alone_is_replaced():
 def test_a_plugged_stay_tube_is_named_beside_those_that_close():
     options = judged({*FOUR, "b2"}, stays=("b2",))
     assert options["replace-bad"].plan.words == (
-        "Replace the plugged tube (a stay tube: never plugged) and 1 more plugged tube, so that no "
-        "place around plugs is wider than permitted."
+        "Replace the plugged tube (a stay tube: not to be plugged) and 1 more plugged tube, so "
+        "that no place around plugs is wider than permitted."
     )
     assert options["replace-bad"].ruled_out is None
 

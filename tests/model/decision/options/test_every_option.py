@@ -158,13 +158,13 @@ def test_stay_tubes_are_replaced_and_never_plugged_and_a_plugged_one_is_an_answe
     shown = plans(situation)
     assert shown["replace-bad"].replace == holes(2, 1, 2, 9)
     assert shown["replace-bad"].words == (
-        "Replace the 2 bad and 1 plugged tubes (2 of them stay tubes: never plugged)."
+        "Replace the 2 bad and 1 plugged tubes (2 of them stay tubes: not to be plugged)."
     )
     assert shown["plug-bad"].words == (
         "Plug the 2 bad tubes (1 of them a stay tube: refer to an engineer)."
     )
     only = plans(a_situation(a_pass(2, 30, stays=(9,), plugged=(9,))))["replace-bad"]
-    assert only.words == "Replace the plugged tube (a stay tube: never plugged)."
+    assert only.words == "Replace the plugged tube (a stay tube: not to be plugged)."
 
 
 def test_a_weak_stay_tube_stays_in_service_when_the_weak_are_plugged():

@@ -177,7 +177,7 @@ def test_stay_tubes_of_the_other_passes_are_replaced_when_tubes_come_anyway():
     assert (plan.plug, plan.replace) == (holes(3, 1), holes(3, 2, 3))
     assert plan.words == (
         "Retube pass 2 (10 tubes), replace the 1 bad and 1 plugged tubes (2 of them stay tubes: "
-        "never plugged), plug the bad tube."
+        "not to be plugged), plug the bad tube."
     )
     assert not any("from stock" in each for each in plan.assumptions)
     # 10 + 10 x 2 + 2 x 2 h tubes, 2 plugs of 0.5 h, 24 neighbours of 0.25 h.
