@@ -83,7 +83,7 @@ def test_a_rented_boiler_waits_for_the_tubes(outage):
         ({"tube_lead_weeks": "soon"}, "how long tubes take is not stated"),
     ],
 )
-def test_what_is_not_counted_is_left_out(outage, given, take):
+def test_what_is_not_stated_is_left_out(outage, given, take):
     advice = replace(RENTAL, decide_by=None)
     assert decide_by_words(outage(given), advice) == (
         f"Decide now: {take}, and the rented boiler waits for them."

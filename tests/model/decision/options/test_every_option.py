@@ -143,7 +143,7 @@ def test_up_to_twenty_single_tubes_come_from_stock_and_more_are_ordered(bad, is_
     assert FROM_STOCK.startswith("Up to 20 single tubes come from stock: no waiting and no freight")
 
 
-def test_where_the_lead_time_of_many_single_tubes_is_not_counted_that_is_said():
+def test_where_the_lead_time_of_many_single_tubes_is_not_stated_that_is_said():
     situation = a_situation(a_pass(2, 40, bad=range(1, 22)), tube_lead_weeks=None)
     plan = plans(situation)["replace-bad"]
     assert plan.waits_days == 56.0

@@ -108,7 +108,7 @@ def test_plugging_now_and_retubing_later_costs_now_what_plugging_costs():
     )
 
 
-def test_what_is_not_counted_of_the_outage_is_said():
+def test_what_is_not_stated_of_the_outage_is_said():
     plan = plan_of(
         a_situation(a_pass(), years_to_outage=None, tube_lead_weeks=None), "plug-then-retube"
     )
@@ -161,7 +161,7 @@ def test_a_retubed_boiler_has_no_plug_left():
     assert WORN.prices.money(plan.bill_now) == pytest.approx(40_750)
 
 
-def test_where_the_lead_time_is_not_counted_a_usual_one_is_taken_and_that_is_said():
+def test_where_the_lead_time_is_not_stated_a_usual_one_is_taken_and_that_is_said():
     """Without any waiting a retube would look cheap for want of a figure."""
     plan = plan_of(a_situation(a_pass(), tube_lead_weeks=None), "retube-pass-2")
     assert plan.waits_days == 56.0
