@@ -11,10 +11,10 @@ from fieldapp.report.tube_words import say_tube_of
 from fieldapp.report.wording import say_count, say_list, say_word
 from model.condition.tubes import TubeCondition
 from model.decision.advice import Advice
+from model.decision.from_record.part_damage import IN_THE_SHEET
 from model.decision.plans import Plan
 from model.record.line import Record
 
-_IN_THE_SHEET = ("ligament", "sheet-area")
 _MOST_NAMED = 4
 
 
@@ -45,7 +45,7 @@ def _parts(numbers: ConditionNumbers, plan: Plan | None) -> list[str]:
         for record in numbers.records("part")
         if record.body["grade"] == "act"
         and not (
-            record.body["part"] in _IN_THE_SHEET and record.body["where"].get("sheet") in renewed
+            record.body["part"] in IN_THE_SHEET and record.body["where"].get("sheet") in renewed
         )
     ]
     if not found:

@@ -15,7 +15,6 @@ from model.thermal.bracketed_root import bracketed_root
 from model.thermal.combustion import (
     FUELS,
     Burnt,
-    Fuel,
     burn,
     combustion_efficiency_percent,
     latent_loss_percent,
@@ -26,63 +25,16 @@ from model.thermal.furnace import (
     furnace_law_of_exit,
     furnace_law_of_surface,
 )
+from model.thermal.gas_side_as_built import GasSide, Measured, PassGeometry
 from model.thermal.gas_table import GasTable, build_gas_table
 from model.thermal.steam import ZERO_C_K
-from model.thermal.tube_pass import DEFAULT_ROUGHNESS_MM, PassResult, TubePass, run_tube_pass
-
-SHELL_LOSS_PERCENT: Final = 1.0
-"""Heat through the shell, of the fuel's at the measured firing: common practice, may be set."""
+from model.thermal.tube_pass import PassResult, TubePass, run_tube_pass
 
 HIGHEST_FOULING_M2_K_PER_W: Final = 0.05
 THICK_FOULING_M2_K_PER_W: Final = 0.01
 HIGHEST_FILM_FACTOR: Final = 2.0
 SLOW_GAS_REYNOLDS: Final = 4_500.0
 """Below about 4,100 the film rises faster than the flow of a tube; some margin is kept."""
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class PassGeometry:
-    """The tubes of one pass, all of one size."""
-
-    pass_: int
-    tubes: int
-    """All of the layout, plugged ones too."""
-    bore_mm: float
-    length_mm: float
-    retarder: str | None = None
-    """What is in the tubes; None or ``none`` when they are plain."""
-
-    @property
-    def has_retarder(self) -> bool:
-        """Whether something stands in the gas that the model does not know."""
-        return self.retarder is not None and self.retarder.strip().lower() not in ("", "none")
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class GasSide:
-    """The boiler as built. Passes stand in the order in which the gas flows."""
-
-    passes: tuple[PassGeometry, ...]
-    saturation_c: float
-    roughness_mm: float = DEFAULT_ROUGHNESS_MM
-    furnace_surface_m2: float | None = None
-    has_radiation: bool = True
-    """Whether the gas radiates in the first tube pass."""
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Measured:
-    """The firing at which the stack temperature was read, and what was plugged then."""
-
-    fuel: Fuel
-    output_kw: float
-    """Heat to the water at that firing."""
-    oxygen_percent: float
-    stack_c: float
-    air_c: float
-    furnace_exit_c: float | None = None
-    plugged: Mapping[int, int]
-    shell_loss_percent: float = SHELL_LOSS_PERCENT
 
 
 @dataclass(frozen=True, kw_only=True)  # no slots: two of its states are kept once worked out

@@ -20,9 +20,10 @@ from model.decision.gas.gas_side import (
     yearly_fuel_gj,
 )
 from model.errors import OutOfRange
-from model.thermal.boiler_gas_side import FittedBoiler, PassGeometry
+from model.thermal.boiler_gas_side import FittedBoiler
 from model.thermal.combustion import Fuel, combustion_efficiency_percent
 from model.thermal.efficiency_table import published_efficiency_percent
+from model.thermal.gas_side_as_built import PassGeometry
 from model.thermal.output_limit import Pressures
 from model.thermal.plugging_cost import (
     CurvePoint,

@@ -13,7 +13,7 @@ from model.condition.stored_figures import shown
 from model.condition.tubes import TubeCondition
 from model.decision.gas.gas_record import GasRecord, GasSideNotKnown
 from model.record.words import BoilerKind, State
-from model.thermal.boiler_gas_side import SHELL_LOSS_PERCENT, GasSide, Measured
+from model.thermal.gas_side_as_built import SHELL_LOSS_PERCENT, GasSide, Measured
 from model.thermal.output_limit import Pressures
 from model.thermal.steam import saturation_temperature_c
 

@@ -13,8 +13,8 @@ from model.condition.boiler_facts import BoilerFacts
 from model.condition.stored_figures import MOST_KW, shown, stored_figure
 from model.condition.tubes import TubeCondition
 from model.errors import ModelError
-from model.thermal.boiler_gas_side import PassGeometry
 from model.thermal.combustion import Fuel
+from model.thermal.gas_side_as_built import PassGeometry
 from model.thermal.output_limit import Pressures
 
 RANGES: Final = {

@@ -12,14 +12,12 @@ from model.errors import ModelError, OutOfRange
 from model.thermal.boiler_gas_side import (
     SLOW_GAS_REYNOLDS,
     FittedBoiler,
-    GasSide,
     GasSideState,
-    Measured,
-    PassGeometry,
     fit_boiler,
     run_boiler,
 )
 from model.thermal.combustion import Fuel, combustion_efficiency_percent
+from model.thermal.gas_side_as_built import GasSide, Measured, PassGeometry
 from model.thermal.output_limit import NOT_COMPUTED, Pressures, output_limit
 from model.thermal.plugging_cost import (
     CURVE_PERCENTS,
