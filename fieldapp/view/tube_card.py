@@ -7,6 +7,7 @@ recording from it (``session``).
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
+from fieldapp.report.wall_words import ERROR_NOT_STATED
 from fieldapp.view.mark_words import LEAK_WORDS, say_place, say_plugged, say_word
 from fieldapp.view.readings import say_wall
 from fieldapp.view.tube_history import inspection_in, tube_in
@@ -184,7 +185,7 @@ def _say_bad(why: str, wall: GoverningWall | None) -> str:
     """Why a tube is bad; of its wall also how thick it is."""
     if why != BELOW_RETIREMENT or wall is None:
         return why
-    error = "" if wall.is_accuracy_known else " (gauge's error not stated)"
+    error = "" if wall.is_accuracy_known else f" ({ERROR_NOT_STATED})"
     return f"wall {say_wall(wall.wall_mm, 'mm')}, below the retirement wall{error}"
 
 

@@ -19,6 +19,7 @@ from fieldapp.report.face_grounds import tube_radii_mm
 from fieldapp.report.numbers import ConditionNumbers
 from fieldapp.report.pieces import Chart, Paragraph, Piece, Section
 from fieldapp.report.tube_words import say_tube
+from fieldapp.report.wall_words import ERROR_NOT_STATED
 from fieldapp.report.wording import say_count
 from model.condition.tubes import TubeCondition
 from model.record.fields import last_day
@@ -129,6 +130,8 @@ def _spots(numbers: ConditionNumbers, of_pass: Sequence[TubeCondition]) -> list[
 
 def _title(each: TubeCondition, wall: GoverningWall | None) -> str:
     said = "not measured" if wall is None else f"{wall.wall_mm:.2f} mm"
+    if wall is not None and not wall.is_accuracy_known:
+        said += f", {ERROR_NOT_STATED}"
     return f"{say_tube(each.tube)}: {said}"
 
 

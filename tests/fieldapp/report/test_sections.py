@@ -1,10 +1,12 @@
 """The sections say what the numbers hold: counted by hand on the small boiler."""
 
+import json
 from dataclasses import replace
 
 import pytest
 
 from fieldapp.drawing.wall_map import Margin
+from fieldapp.report.condition_json import render_condition_json
 from fieldapp.report.pieces import Chart, Paragraph, Photos, Points, Table, Tone
 from fieldapp.report.sections.leak_history import build_leak_history
 from fieldapp.report.sections.order import build_sections
@@ -248,6 +250,12 @@ def test_a_wall_whose_gauges_error_nobody_stated_is_not_told_as_exact(numbers, w
     assert "For 1 of 3 governing walls nobody stated the gauge's error" in said(readings)
     found = row_of(tables(bad)["Bad tubes, as left"], key)["where and how found"]
     assert found.endswith("gauge's error not stated")
+    doubtful = replace(numbers, walls=walls)
+    of_pass = [each for each in numbers.tubes if each.hole == hole]
+    assert next(spot.title for spot in _spots(doubtful, of_pass)).endswith("error not stated")
+    told = json.loads(render_condition_json(doubtful, BY_MONEY))
+    (tube,) = [each for each in told["tubes"] if each["tube"] == key]
+    assert (tube["wall_accuracy_mm"], tube["wall_verdict"]) == (None, "below")
 
 
 def test_without_repeated_readings_the_report_says_that_nothing_is_known_of_them(sections):
