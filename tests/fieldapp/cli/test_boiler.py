@@ -173,7 +173,7 @@ def test_a_layout_with_its_keys_shifted_moves_no_mark(inspection, done, write, f
     write("layout.csv", *lines)
     done("boiler update B-1 --layout layout.csv --by Ada --confirm")
     tasks = done("crew B-1")["faces"][0]["tasks"]
-    assert [task["tube"] for task in tasks if task["do"] == "plug"] == ["P2-R01-C02"]
+    assert [task["tube"] for task in tasks if task["do"].startswith("plug")] == ["P2-R01-C02"]
 
 
 # -------------------------------------------------------------------------- same, template

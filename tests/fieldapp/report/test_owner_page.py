@@ -235,7 +235,7 @@ def test_of_a_new_boiler_labour_and_outage_are_not_counted(numbers):
     advice = replace(BY_CONDITION, option="new-boiler", options=(bought,))
     sections = {each.key: each for each in build_advice_sections(numbers, advice)}
     (row,) = table(sections["options"], "What each option is").rows
-    assert [cell.words for cell in row.cells[2:4]] == ["not stated", "not stated"]
+    assert [cell.words for cell in row.cells[2:4]] == ["not counted", "not counted"]
 
 
 def test_by_condition_without_prices_it_is_no_comparison_of_costs(built):
