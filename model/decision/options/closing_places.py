@@ -6,7 +6,7 @@ a plug may be all that a wide place needs. Not here: what an open place is
 """
 
 import math
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Sequence, Set
 from typing import Final
 
 from model.condition.clusters import Cluster
@@ -35,6 +35,16 @@ def closing_tubes(
     """
     plugged = NO_HOLES.union(*(each.plugged for each in situation.passes))
     return _Search(tubes, places, plugged - stays_to_replace(situation.passes)).closing()
+
+
+def is_too_wide_plugged(
+    situation: Situation, places: PlacesAfter, retubed: Set[int] = frozenset()
+) -> bool:
+    """Whether plugging every bad tube of the passes that are not retubed, but the stay tubes,
+    leaves a place wider than permitted."""
+    passes = [each for each in situation.passes if each.pass_ not in retubed]
+    plugs = NO_HOLES.union(*(each.plugged | each.bad for each in passes))
+    return bool(_wide(places.clusters(plugs - stays_to_replace(passes))))
 
 
 class _Search:

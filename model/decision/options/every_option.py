@@ -5,7 +5,7 @@ not to: they are listed with the others, and ``gates`` rules them out. Not here:
 retube (``retube_options``), what they come to (``trials``).
 """
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterable, Iterator, Set
 from typing import Final
 
 from model.decision.by_condition import FIND_OUT, PLUG_BAD, RE_ROLL, REPLACE_BAD, RUN_ON
@@ -20,11 +20,13 @@ from model.decision.options.plan_making import (
     weak_of,
 )
 from model.decision.options.retube_options import (
+    passes_of_sheets,
     plug_then_retube,
     renewed_sheets,
     rental,
     retubed_boiler,
     retubed_pass,
+    worst_passes,
 )
 from model.decision.plans import Plan
 from model.decision.situation import PassSituation, Situation
@@ -49,20 +51,33 @@ EXCHANGE_NOT_STATED: Final = (
 )
 
 
-def plans_of(situation: Situation, *, closing: Holes = NO_HOLES) -> tuple[Plan, ...]:
+def plans_of(
+    situation: Situation,
+    *,
+    closing: Holes = NO_HOLES,
+    is_too_wide_beside: Callable[[Set[int]], bool] = lambda retubed: False,
+) -> tuple[Plan, ...]:
     """Every option that makes sense to show, those to be ruled out among them.
 
     ``closing`` are plugged tubes that the options which replace the bad ones replace too, so that
-    no place around plugs is wider than permitted (``closing_tubes``).
+    no place around plugs is wider than permitted (``closing_tubes``). ``is_too_wide_beside``: with
+    these passes retubed, whether plugging the bad tubes of the others leaves such a place; then
+    they are replaced, for tubes come anyway.
 
     Left out is what would do nothing of its own: plugging or replacing where there is nothing to
     plug or replace, re-rolling where no joint leaks, retubing all of a boiler with one pass, a
     sheet that no finding calls to renew.
     """
-    return tuple(_plans(situation, closing))
+
+    def beside(retubed: Iterable[int]) -> Holes | None:
+        return closing if is_too_wide_beside(frozenset(retubed)) else None
+
+    return tuple(_plans(situation, closing, beside))
 
 
-def _plans(situation: Situation, closing: Holes) -> Iterator[Plan]:
+def _plans(
+    situation: Situation, closing: Holes, beside: Callable[[Iterable[int]], Holes | None]
+) -> Iterator[Plan]:
     passes = situation.passes
     bad, weak, stays = bad_of(passes), weak_of(passes), stays_to_replace(passes)
     yield Plan(key=RUN_ON, words="Run on: nothing is done to the tubes in this outage.")
@@ -80,11 +95,13 @@ def _plans(situation: Situation, closing: Holes) -> Iterator[Plan]:
     if bad or weak or stays:
         draft = Plan(key=REPLACE_BAD_AND_WEAK, words="", replace=bad | weak | stays | closing)
         yield made_plan(situation, draft, closing=closing)
-    yield from (retubed_pass(situation, each.pass_) for each in passes)
+    yield from (
+        retubed_pass(situation, each.pass_, closing=beside((each.pass_,))) for each in passes
+    )
     if len(passes) > 1:
         yield retubed_boiler(situation)
     if situation.sheets_to_renew:
-        yield renewed_sheets(situation)
+        yield renewed_sheets(situation, closing=beside(passes_of_sheets(situation)))
     yield made_plan(
         situation,
         Plan(key=REDUCED_OUTPUT, words="", plug=bad, runs_below_need=True),
@@ -92,7 +109,7 @@ def _plans(situation: Situation, closing: Holes) -> Iterator[Plan]:
     )
     yield _new_boiler(situation)
     if passes:
-        yield rental(situation)
+        yield rental(situation, closing=beside(worst_passes(situation)))
     if any(each.holes for each in passes):
         yield _find_out(situation, frozenset(filter(None, map(_sample_of, passes))))
 

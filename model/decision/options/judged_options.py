@@ -12,7 +12,7 @@ from model.condition.tubes import TubeCondition
 from model.decision.advice import GasAfter, OptionResult
 from model.decision.gas.gas_side import GasSideFit, gas_after, open_output_kw
 from model.decision.limits import LimitRule
-from model.decision.options.closing_places import closing_tubes
+from model.decision.options.closing_places import closing_tubes, is_too_wide_plugged
 from model.decision.options.every_option import plans_of
 from model.decision.options.gates import reachable_unseen_ends, ruled_out
 from model.decision.options.limits_after import limits_after
@@ -32,7 +32,11 @@ def judged_options(
 ) -> tuple[OptionResult, ...]:
     """The options in their fixed order. ``clusters`` are those as left."""
     places = PlacesAfter(tubes, facts, clusters)
-    plans = plans_of(situation, closing=closing_tubes(situation, tubes, places))
+    plans = plans_of(
+        situation,
+        closing=closing_tubes(situation, tubes, places),
+        is_too_wide_beside=lambda retubed: is_too_wide_plugged(situation, places, retubed),
+    )
     after = limits_after(plans, tubes, facts, coverage=coverage, rules=rules, places=places)
     unseen = reachable_unseen_ends(tubes)
     gas, open_kw = _GasOfPlugs(fit), open_output_kw(fit)

@@ -1,7 +1,8 @@
 """The options that retube a pass or more, now or at a later planned outage.
 
-Where a set of tubes comes anyway, a bad or plugged stay tube of another pass is replaced. Not here:
-the options that leave every pass as it is (``options``).
+Where a set of tubes comes anyway, a bad or plugged stay tube of another pass is replaced; so are
+all its bad tubes where plugs would leave a place too wide (``closing``: with which plugged tubes;
+None: they are plugged). Not here: the options that leave every pass as it is (``options``).
 """
 
 import math
@@ -10,6 +11,7 @@ from typing import Final
 
 from model.decision.options.option_names import RETUBE_PASS
 from model.decision.options.plan_making import (
+    NO_HOLES,
     Holes,
     bad_of,
     made_plan,
@@ -100,23 +102,24 @@ def plug_then_retube(situation: Situation) -> Plan:
     )
 
 
-def retubed_pass(situation: Situation, number: int) -> Plan:
+def retubed_pass(situation: Situation, number: int, *, closing: Holes | None = None) -> Plan:
     """One pass retubed now."""
-    return _retubed(situation, f"{RETUBE_PASS}{number}", (number,))
+    return _retubed(situation, f"{RETUBE_PASS}{number}", (number,), closing)
 
 
 def retubed_boiler(situation: Situation) -> Plan:
     """Every pass retubed now."""
-    return _retubed(situation, RETUBE_ALL, tuple(each.pass_ for each in situation.passes))
+    return _retubed(situation, RETUBE_ALL, tuple(each.pass_ for each in situation.passes), None)
 
 
-def renewed_sheets(situation: Situation) -> Plan:
+def renewed_sheets(situation: Situation, *, closing: Holes | None = None) -> Plan:
     """The sheets whose findings call for it renewed, with every pass that ends in them."""
     sheets = situation.sheets_to_renew
-    passes = {number for key in sheets for number in situation.passes_of_sheet.get(key, ())}
+    passes = passes_of_sheets(situation)
     return made_plan(
         situation,
-        _retube_draft(situation, RENEW_SHEET, passes, renew_sheets=sheets),
+        _retube_draft(situation, RENEW_SHEET, passes, closing, renew_sheets=sheets),
+        closing=_of_others(situation, passes, closing),
         lead=f"renew the {said_list(sheets)} tube sheet"
         + ("" if len(sheets) == 1 else "s")
         + (f", retube {_passes_in_words(situation, passes)}" if passes else ""),
@@ -124,14 +127,21 @@ def renewed_sheets(situation: Situation) -> Plan:
     )
 
 
-def rental(situation: Situation) -> Plan:
+def passes_of_sheets(situation: Situation) -> frozenset[int]:
+    """The passes that end in the sheets to renew."""
+    sheets = situation.sheets_to_renew
+    return frozenset(n for key in sheets for n in situation.passes_of_sheet.get(key, ()))
+
+
+def rental(situation: Situation, *, closing: Holes | None = None) -> Plan:
     """The worst passes retubed now, while a rented boiler steams."""
     passes = worst_passes(situation)
-    weeks = weeks_of_outage(situation, _retube_draft(situation, RENTAL, passes))
+    weeks = weeks_of_outage(situation, _retube_draft(situation, RENTAL, passes, closing))
     how_long = f" for {said(weeks, 'week')}" if situation.prices.tells_work else ""
     return made_plan(
         situation,
-        _retube_draft(situation, RENTAL, passes, rental_weeks=float(weeks)),
+        _retube_draft(situation, RENTAL, passes, closing, rental_weeks=float(weeks)),
+        closing=_of_others(situation, passes, closing),
         lead=f"rent a boiler{how_long}, retube "
         f"{_passes_in_words(situation, passes)} as soon as tubes come",
         assumptions=(
@@ -141,10 +151,13 @@ def rental(situation: Situation) -> Plan:
     )
 
 
-def _retubed(situation: Situation, key: str, passes: Iterable[int]) -> Plan:
+def _retubed(
+    situation: Situation, key: str, passes: tuple[int, ...], closing: Holes | None
+) -> Plan:
     return made_plan(
         situation,
-        _retube_draft(situation, key, passes),
+        _retube_draft(situation, key, passes, closing),
+        closing=_of_others(situation, passes, closing),
         lead=f"retube {_passes_in_words(situation, passes)}",
     )
 
@@ -153,23 +166,33 @@ def _retube_draft(
     situation: Situation,
     key: str,
     passes: Iterable[int],
+    closing: Holes | None,
     *,
     renew_sheets: tuple[str, ...] = (),
     rental_weeks: float = 0.0,
 ) -> Plan:
-    """These passes retubed; in the others bad tubes are plugged, and stay tubes replaced."""
+    """These passes retubed; in the others stay tubes are replaced, and bad tubes as well or
+    plugged."""
     retube = frozenset(passes)
     others = [each for each in situation.passes if each.pass_ not in retube]
-    stays = stays_to_replace(others)
+    stays, bad = stays_to_replace(others), bad_of(others)
+    replaced = stays if closing is None else stays | bad | _of_others(situation, passes, closing)
     return Plan(
         key=key,
         words="",
-        plug=bad_of(others) - stays,
-        replace=stays,
+        plug=bad - replaced,
+        replace=replaced,
         retube=retube,
         renew_sheets=renew_sheets,
         rental_weeks=rental_weeks,
     )
+
+
+def _of_others(situation: Situation, passes: Iterable[int], closing: Holes | None) -> Holes:
+    """The plugged tubes to replace that lie in passes which are not retubed."""
+    retube = frozenset(passes)
+    others = (each.holes for each in situation.passes if each.pass_ not in retube)
+    return (closing or NO_HOLES) & NO_HOLES.union(*others)
 
 
 def _passes_in_words(situation: Situation, passes: Iterable[int]) -> str:

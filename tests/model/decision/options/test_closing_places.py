@@ -17,7 +17,7 @@ from model.condition.coverage import count_coverage
 from model.condition.states import EndFound, EndLeft
 from model.decision.gas.gas_side import GasSideFit
 from model.decision.limits import CLUSTER, DEFAULT_LIMITS
-from model.decision.options.closing_places import closing_tubes
+from model.decision.options.closing_places import closing_tubes, is_too_wide_plugged
 from model.decision.options.judged_options import judged_options
 from model.decision.options.places_after import PLUGGED, PlacesAfter
 from model.record.words import End, How, State
@@ -171,6 +171,20 @@ def test_the_options_that_replace_close_the_place_and_say_so():
         assert place.value == pytest.approx(164.99, abs=0.01)
         percent = [limit.value for limit in each.limits if limit.name == "plugged_percent"]
         assert percent == pytest.approx([100 * 3 / 49])
+
+
+def test_plugging_what_is_bad_may_be_what_makes_a_place_too_wide():
+    def is_too_wide(plugged, *, stays=(), retubed=frozenset(), **named):
+        tubes = grid(plugged, stays=stays)
+        situation = situation_of(tubes, stays=stays, **named)
+        return is_too_wide_plugged(situation, PlacesAfter(tubes, FACTS), retubed)
+
+    three = FOUR - {"e5"}
+    assert not is_too_wide(three)
+    assert is_too_wide(three, bad=("e5",))
+    # A stay tube is replaced, not plugged, and a pass that is retubed has no plugs.
+    assert not is_too_wide(three, bad=("e5",), stays=("e5",))
+    assert not is_too_wide(three, bad=("e5",), retubed=frozenset({2}))
 
 
 def test_where_nothing_is_bad_a_plugged_tube_alone_is_replaced():

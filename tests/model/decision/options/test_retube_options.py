@@ -3,6 +3,8 @@
 Not here: the other options, and what holds of every option (``test_options``).
 """
 
+from dataclasses import replace
+
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
@@ -21,6 +23,30 @@ WORN = a_situation(
 
 def plan_of(situation, key):
     return next(each for each in plans_of(situation) if each.key == key)
+
+
+# ------------------------------------------------------------------ the passes beside it
+
+
+def beside(situation, key, wide_with, closing=frozenset()):
+    """The option, where plugging beside these retubed passes leaves a place too wide."""
+    plans = plans_of(
+        situation, closing=closing, is_too_wide_beside=lambda retubed: retubed == wide_with
+    )
+    return next(each for each in plans if each.key == key)
+
+
+def test_beside_a_retube_the_bad_tubes_of_other_passes_are_replaced_where_plugs_would_not_do():
+    plugged = replace(WORN, passes=(a_pass(2, plugged=(7,), bad=(1, 2)), WORN.passes[1]))
+    closes = holes(2, 7)
+    plan = beside(plugged, "retube-pass-3", {3}, closes)
+    assert (plan.plug, plan.replace) == (frozenset(), holes(2, 1, 2, 7))
+    assert "replace the 2 bad tubes and 1 plugged tube, so that no place" in plan.words
+    # Where plugs do, they are taken; what closes a place of the retubed pass is new anyway.
+    other = beside(plugged, "retube-pass-2", {3}, closes)
+    assert (other.plug, other.replace) == (holes(3, 1), frozenset())
+    both = beside(plugged, "retube-pass-2", {2}, closes)
+    assert (both.plug, both.replace) == (frozenset(), holes(3, 1))
 
 
 # ------------------------------------------------------------------ which pass is the worst
