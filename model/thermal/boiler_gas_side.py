@@ -269,6 +269,8 @@ def _check_plugged(passes: Sequence[PassGeometry], plugged: Mapping[int, float])
     for pass_, count in plugged.items():
         if pass_ not in known:
             raise OutOfRange("plugged", f"in pass {pass_}", f"in one of the passes {list(known)}")
+        if count == known[pass_]:
+            raise ModelError(f"No tube of pass {pass_} is open.")
         if not 0 <= count < known[pass_]:
             limit = f"at least 0 and below the {known[pass_]} tubes of pass {pass_}"
             raise OutOfRange("plugged", count, limit)

@@ -9,6 +9,7 @@ from typing import Any, Final
 from model.condition.boiler_facts import BoilerFacts
 from model.condition.states import FoldedBoiler, FoldedInspection
 from model.condition.tubes import TubeCondition
+from model.decision.from_record.part_damage import unanswered_damage
 from model.record.words import Grade, LeakAt, PartWhat, State
 from model.tubesheet.faces import sheet_of
 
@@ -22,7 +23,8 @@ def sheets_to_renew(
     inspection: FoldedInspection,
     facts: BoilerFacts,
 ) -> tuple[str, ...]:
-    """Keys of the sheets with an area graded act, or with at least three bad ligaments.
+    """Keys of the sheets with an area graded act, today or before and not mentioned since, or with
+    at least three bad ligaments.
 
     A ligament is bad where a tube end leaks there, seen or carried, or where a ligament is recorded
     with grade act; both at one tube are one ligament. A part that names no sheet counts for none.
@@ -30,6 +32,8 @@ def sheets_to_renew(
     parts = [record.body for record in inspection.others if record.kind == "part"]
     grave = [body for body in parts if body["grade"] == Grade.ACT]
     areas = {_sheet(body) for body in grave if body["part"] == PartWhat.SHEET_AREA}
+    before = unanswered_damage(boiler, inspection, facts)
+    areas |= {damage.sheet for damage, _ in before if damage.may_decide}
     chosen: list[str] = []
     for sheet in dict.fromkeys(each.key for each in facts.sheets):
         leaking = _leaking_ligaments(tubes, facts, sheet)

@@ -82,8 +82,13 @@ def test_parts_to_watch_or_of_no_known_sheet_count_for_none(boiler, grade, sheet
     assert renewed(boiler) == ()
 
 
-def test_an_earlier_inspections_parts_do_not_count_for_this_one(boiler):
-    part(boiler, "sheet-area", "act", at=SPRING)
+def test_damaged_plate_of_an_earlier_inspection_counts_until_somebody_mentions_it(boiler):
+    part(boiler, "sheet-area", "act", "rear", at=SPRING)
+    for key in ("2.1", "2.2", "2.3"):
+        part(boiler, "ligament", "act", "front", key, at=SPRING)
+    # Single ligaments are asked about; how many still stand so nobody knows.
+    assert renewed(boiler) == ("rear",)
+    part(boiler, "sheet-area", "note", "rear")
     assert renewed(boiler) == ()
 
 

@@ -73,7 +73,7 @@ def test_plugs_of_this_outage_that_leave_no_open_tube_are_a_reason_too():
     every = tuple(f"3.{number}" for number in range(1, 41))
     closed = gas_side_today(*fired_boiler(plugged_now=every))
     assert closed.fit.boiler is not None
-    assert "below the 40 tubes of pass 3" in closed.why_not
+    assert "No tube of pass 3 is open" in closed.why_not
     assert (closed.cost, closed.curves) == (None, ())
 
 

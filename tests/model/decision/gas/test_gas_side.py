@@ -108,7 +108,7 @@ def test_a_boiler_without_tubes_or_without_any_setting_is_refused_in_words():
 
 def test_a_pass_without_an_open_tube_is_refused_in_words():
     every = tuple(f"3.{number}" for number in range(1, 41))
-    assert "below the 40 tubes of pass 3" in why_not(found=every)
+    assert "No tube of pass 3 is open" in why_not(found=every)
 
 
 def test_a_furnace_exit_that_nobody_measured_is_estimated_from_the_furnace_and_said():
