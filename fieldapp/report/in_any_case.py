@@ -84,7 +84,7 @@ def _due(advice: Advice, plan: Plan | None, stays: Sequence[TubeCondition]) -> l
 
 
 def _one_end(plan: Plan | None, stays: Sequence[TubeCondition]) -> list[str]:
-    plugged = frozenset() if plan is None else plan.plug
+    plugged = frozenset() if plan is None else plan.plug | plan.close
     keys = [
         each.tube.key
         for each in stays

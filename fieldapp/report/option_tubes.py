@@ -154,6 +154,8 @@ def _single(
             continue
         if each.hole in plan.plug | plan.replace:
             reason, why = _why_out(plan, each, bad, weak)
+        elif each.hole in plan.close:
+            reason, why = Reason.PLUGGED, "plugged: at one end only, the other is open"
         else:
             reason, why = Reason.JOINT, f"{Reason.JOINT}, {_leaking_ends(each)}"
         if plan.key == FIND_OUT and does == "replace" and reason in (Reason.WEAK, Reason.SAMPLE):
@@ -166,6 +168,8 @@ def _does(plan: Plan, hole: str) -> str | None:
         return "plug"
     if hole in plan.replace:
         return "replace"
+    if hole in plan.close:
+        return "plug the open end"
     joints = plan.re_roll.get(hole)
     return f"re-roll {say_count(joints, 'joint')}" if joints else None
 

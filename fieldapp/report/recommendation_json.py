@@ -130,6 +130,8 @@ def _work(plan: Plan, keys: Mapping[str, str]) -> dict[str, Any]:
         "plug": sorted(plan.plug),
         "replace": sorted(plan.replace),
         "re_roll": dict(sorted(plan.re_roll.items())),
+        "close": sorted(plan.close),
+        "close_tubes": list(_named(plan.close, keys).values()),
         "plug_tubes": list(_named(plan.plug, keys).values()),
         "replace_tubes": list(_named(plan.replace, keys).values()),
         "re_roll_tubes": {

@@ -58,14 +58,15 @@ def advise_by_condition(
     was found.
     """
     to_deal_with = bad_and_open(tubes)
+    half = sum(each.plugged_one_end == "yes" and each not in to_deal_with for each in tubes)
     missing = _missing(totals, coverage, limits)
     option, words = (
-        _partial_look(totals, to_deal_with)
+        _partial_look(totals, to_deal_with, half)
         if scope in PARTIAL
-        else _option(totals, to_deal_with, limits)
+        else _option(totals, to_deal_with, half, limits)
     )
     stays = plugged_stays(tubes)
-    reasons = _reasons(totals, coverage, limits, to_deal_with, stays)
+    reasons = _reasons(totals, coverage, limits, to_deal_with, half, stays)
     if scope in PARTIAL:
         reasons.insert(0, f"This was {PARTIAL[scope]}: it says nothing about the whole boiler.")
     return ConditionAdvice(
@@ -114,7 +115,7 @@ def _is_dealt_with(tube: TubeCondition) -> bool:
 
 
 def _option(
-    totals: Totals, bad: Sequence[TubeCondition], limits: Sequence[LimitResult]
+    totals: Totals, bad: Sequence[TubeCondition], half: int, limits: Sequence[LimitResult]
 ) -> tuple[str, str]:
     coverage = next(limit for limit in limits if limit.name == COVERAGE)
     if coverage.status in (LimitStatus.ACT, LimitStatus.UNKNOWN):
@@ -129,16 +130,18 @@ def _option(
         others = sorted({str(limit.pass_) for limit in beyond} - {str(worst.pass_)})
         too = f" Pass {' and '.join(others)} {'is' if len(others) == 1 else 'are'} beyond too."
         return f"retube-pass-{worst.pass_}", f"Retube pass {worst.pass_}." + (too if others else "")
-    return _deal_with(totals, bad)
+    return _deal_with(totals, bad, half)
 
 
-def _partial_look(totals: Totals, bad: Sequence[TubeCondition]) -> tuple[str | None, str]:
-    if not bad and not totals.joint_leaks_only:
+def _partial_look(
+    totals: Totals, bad: Sequence[TubeCondition], half: int
+) -> tuple[str | None, str]:
+    if not bad and not totals.joint_leaks_only and not half:
         return None, "No advice on the whole boiler; nothing bad was recorded."
-    return _deal_with(totals, bad)
+    return _deal_with(totals, bad, half)
 
 
-def _deal_with(totals: Totals, bad: Sequence[TubeCondition]) -> tuple[str, str]:
+def _deal_with(totals: Totals, bad: Sequence[TubeCondition], half: int) -> tuple[str, str]:
     if any(each.tube.kind == "stay" for each in bad):
         return (
             REPLACE_BAD,
@@ -148,6 +151,8 @@ def _deal_with(totals: Totals, bad: Sequence[TubeCondition]) -> tuple[str, str]:
         return PLUG_BAD, "Plug the bad tubes."
     if totals.joint_leaks_only:
         return RE_ROLL, "Re-roll the leaking joints."
+    if half:
+        return PLUG_BAD, "Close the open ends of tubes that are plugged at one end only."
     return RUN_ON, "Nothing found calls for work on the tubes."
 
 
@@ -156,6 +161,7 @@ def _reasons(
     coverage: Coverage,
     limits: Sequence[LimitResult],
     bad: Sequence[TubeCondition],
+    half: int,
     stays: Sequence[str],
 ) -> list[str]:
     """In order of weight: too little seen, limits broken, bad tubes, clusters and stays, joints,
@@ -169,6 +175,8 @@ def _reasons(
     reasons += _beyond(limits, LimitStatus.ACT)
     if bad:
         reasons.append(f"{_tubes(len(bad))} bad and must be dealt with before steaming.")
+    if half:
+        reasons.append(f"{_tubes(half)} plugged at one end with the other open: close it.")
     reasons += _of_sheets(limits, stays)
     if totals.joint_leaks_only:
         joints = totals.joint_leaks_only

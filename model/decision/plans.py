@@ -29,6 +29,8 @@ class Plan:
     """Passes retubed in this outage."""
     re_roll: Mapping[str, int] = field(default_factory=dict)
     """Tube ends re-rolled because they leak at the joint, by hole."""
+    close: frozenset[str] = frozenset()
+    """Plugged tubes whose open end gets a plug too."""
     renew_sheets: tuple[str, ...] = ()
     """Keys of the tube sheets renewed in this outage."""
     retube_in_year: Mapping[int, int] = field(default_factory=dict)

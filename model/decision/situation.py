@@ -85,6 +85,8 @@ class PassSituation:
     due_other: tuple[float, ...]
     """The same of all other tubes in service."""
     risk: LeakRisk
+    open_plugs: frozenset[str] = frozenset()
+    """Of the plugged, those whose other end was seen open."""
     behind_bad_plug: frozenset[str] = frozenset()
     """Of the bad, those closed by a plug that does not hold: no gas flows there all the same."""
 

@@ -97,6 +97,8 @@ def _work(numbers: ConditionNumbers, result: OptionResult) -> list[str]:
         work.append(f"the new {f'{key} tube sheet' if sheet is None else sheet.name}")
     if plan.plug:
         work.append(f"plugs in {say_count(len(plan.plug), 'tube')}")
+    if plan.close:
+        work.append(f"plugs in {say_count(len(plan.close), 'open end')}")
     joints = sum(plan.re_roll.values())
     if joints:
         work.append(f"{say_count(joints, 're-rolled joint')}")

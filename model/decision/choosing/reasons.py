@@ -131,9 +131,12 @@ def _must_be_done(situation: Situation) -> str:
     found = [f"{bad} bad tube{'' if bad == 1 else 's'}"] if bad else []
     if joints:
         found.append(f"{joints} tube{'' if joints == 1 else 's'} leaking at the joint")
+    half = sum(len(each.open_plugs) for each in situation.passes)
+    if half:
+        found.append(f"{half} plugged tube{'' if half == 1 else 's'} open at the other end")
     if not found:
         return ""
-    return f"{' and '.join(found)} must be dealt with before steaming, whatever is chosen."
+    return f"{_listed(found)} must be dealt with before steaming, whatever is chosen."
 
 
 def _ruled_out(choice: Choice, cheaper: OptionResult, currency: str) -> str:

@@ -204,6 +204,9 @@ def _pass(
         plugged=plugged,
         bad=bad,
         behind_bad_plug=behind_plugs & bad,
+        open_plugs=frozenset(
+            each.hole for each in tubes if each.hole in plugged and each.plugged_one_end == "yes"
+        ),
         weak=weak_here,
         joint_ends={
             each.hole: count

@@ -83,7 +83,7 @@ def _plans(
     yield Plan(key=RUN_ON, words="Run on: nothing is done to the tubes in this outage.")
     if any(each.joint_ends for each in passes):
         yield made_plan(situation, Plan(key=RE_ROLL, words=""))
-    if bad:
+    if bad or any(each.open_plugs for each in passes):
         yield made_plan(situation, Plan(key=PLUG_BAD, words="", plug=bad))
     if bad or weak - stays_of(passes):
         yield _plug_bad_and_weak(situation)

@@ -18,7 +18,7 @@ from model.decision.options.every_option import (
     REDUCED_OUTPUT,
     REPLACE_BAD_AND_WEAK,
 )
-from model.decision.options.plan_making import bad_of, said, said_list, weak_of
+from model.decision.options.plan_making import NO_HOLES, bad_of, said, said_list, weak_of
 from model.decision.plans import Plan
 from model.decision.situation import Situation
 from model.record.words import End, Reason, State
@@ -146,6 +146,12 @@ def _left_undone(plan: Plan, situation: Situation) -> Iterator[str]:
     bad = len(bad_of(passes) - plan.plug - plan.replace)
     if bad:
         yield f"{said(bad, 'tube')} {_is(bad)} bad and must be dealt with before steaming."
+    half = NO_HOLES.union(*(each.open_plugs for each in passes)) - plan.replace - plan.close
+    if half:
+        yield (
+            f"{said(len(half), 'plugged tube')} {_is(len(half))} open at the other end: it must be "
+            "closed before steaming."
+        )
     gone = plan.plug | plan.replace | frozenset(plan.re_roll)
     joints = sum(
         ends for each in passes for hole, ends in each.joint_ends.items() if hole not in gone

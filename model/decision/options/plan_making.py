@@ -56,13 +56,18 @@ def made_plan(
     assumptions: Sequence[str] = (),
     visits: int = 1,
 ) -> Plan:
-    """The draft with every leaking joint of a tube that stays re-rolled, and all that follows.
+    """The draft with every leaking joint of a tube that stays re-rolled and every open end of a
+    plugged one closed, and all that follows.
 
     ``lead`` is the option's main work in words, ``told`` the single tubes that it speaks of,
     ``then`` what comes after this outage; between them stands what is done to the others.
     ``closing`` are the plugged tubes that are replaced for the sake of the places around them.
     """
-    plan = replace(draft, re_roll=_joints_that_stay(situation, draft))
+    plan = replace(
+        draft,
+        re_roll=_joints_that_stay(situation, draft),
+        close=_open_plugs_that_stay(situation, draft),
+    )
     if plan.orders_tubes or plan.is_new_boiler:
         plan = replace(plan, waits_days=DAYS_PER_WEEK * situation.lead_weeks)
     _, days = labour_and_days(work_of(plan, situation), situation, set_ups=0)
@@ -138,6 +143,13 @@ def _joints_that_stay(situation: Situation, plan: Plan) -> Mapping[str, int]:
     }
 
 
+def _open_plugs_that_stay(situation: Situation, plan: Plan) -> Holes:
+    if plan.is_new_boiler:
+        return NO_HOLES
+    passes = (each for each in situation.passes if each.pass_ not in plan.retube)
+    return NO_HOLES.union(*(each.open_plugs for each in passes)) - plan.plug - plan.replace
+
+
 def _rest(situation: Situation, plan: Plan, told: Holes, closing: Holes) -> Iterator[str]:
     """What is done to single tubes and joints, in words."""
     replace_, named = plan.replace - told - closing, list[str]()
@@ -150,6 +162,9 @@ def _rest(situation: Situation, plan: Plan, told: Holes, closing: Holes) -> Iter
         yield f"replace {said_list(named)}" + (f", {_CLOSES}" if closing else "")
     if plan.plug:
         yield f"plug {_tubes_in_words(situation, plan.plug, 'refer to an engineer')}"
+    if plan.close:
+        ends = "end" if len(plan.close) == 1 else "ends"
+        yield f"close the open {ends} of {said(len(plan.close), 'plugged tube')}"
     if plan.re_roll:
         yield f"re-roll {said(sum(plan.re_roll.values()), 'joint')}"
 

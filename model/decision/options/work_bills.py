@@ -66,7 +66,7 @@ def work_of(plan: Plan, situation: Situation) -> Work:
         new_tubes={
             each.pass_: count for each in situation.passes if (count := plan.renewed_after(each))
         },
-        plugs=PLUGS_PER_TUBE * len(plan.plug),
+        plugs=PLUGS_PER_TUBE * len(plan.plug) + len(plan.close),
         re_rolls=sum(plan.re_roll.values())
         + sum(neighbour_re_rolls(plan, each) for each in situation.passes),
         is_tube_order=plan.orders_tubes,

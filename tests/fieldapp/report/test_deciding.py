@@ -149,6 +149,18 @@ def test_a_tube_that_was_thinned_last_time_is_looked_at_before_anybody_runs_on()
     assert advice_of(boiler).option != "find-out"
 
 
+@pytest.mark.parametrize("without", [(), ("tube_each",)], ids=["by money", "by condition"])
+def test_a_plug_whose_other_end_was_seen_open_is_closed_before_anybody_runs_on(without):
+    boiler = looked_at(but=("2.5",))
+    boiler.see("2.5", "plugged", "front", plug={"type": "driven", "condition": "tight"})
+    boiler.see("2.5", "sound", "rear")
+    advice = advice_of(boiler, without=without)
+    assert advice.option == "plug-bad"
+    assert "Close the open end" in advice.words
+    assert advice.result("plug-bad").plan.close == {hole_of("2.5")}
+    assert "1 plugged tube is open at the other end" in advice.result("run-on").ruled_out
+
+
 def test_an_unseen_end_beside_a_bad_tube_does_not_lead():
     boiler = looked_at(but=("2.5", "2.6"))
     boiler.see("2.6", "leaking", leak_at="bore")

@@ -92,8 +92,10 @@ def test_whatever_is_recorded_the_advice_keeps_its_gates(found):
             ]
             assert chosen.money.present_value <= min(allowed, default=float("inf")) + 1e-6
     damage = [each for each in numbers.records("part") if each.body["grade"] == "act"]
+    half = {each.hole for each in numbers.tubes if each.plugged_one_end == "yes"} - bad
     if advice.option == "run-on":
         assert not bad
+        assert not half
         assert not damage
         assert not reachable_unseen_ends(numbers.tubes)
     # Damage is a reason of every advice that leaves it, or a new sheet or boiler mends it.
@@ -104,6 +106,13 @@ def test_whatever_is_recorded_the_advice_keeps_its_gates(found):
         if each.ruled_out is not None or plan.is_new_boiler:
             continue
         gone = plan.plug | plan.replace
+        assert (
+            half
+            <= gone
+            | plan.close
+            | {tube.hole for tube in numbers.tubes if tube.tube.pass_ in plan.retube}
+            or each.plan.key == "find-out"
+        )
         of_pass = {tube.hole: tube.tube.pass_ for tube in numbers.tubes}
         assert all(hole in gone or of_pass[hole] in plan.retube for hole in bad)
         if plan.does_nothing_now:

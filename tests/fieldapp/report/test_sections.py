@@ -118,7 +118,7 @@ def test_the_option_by_condition_alone_has_its_reasons_and_how_many_more_there_a
     assert said(section).startswith("Find out more first: too few tube ends were looked at.")
     (reasons,) = [piece for piece in section.pieces if isinstance(piece, Points)]
     assert len(reasons.items) == 6
-    assert reasons.items[-1] == "And 5 more: see the acceptance limits."
+    assert reasons.items[-1] == "And 6 more: see the acceptance limits."
 
 
 def test_the_bad_tubes_are_the_bad_tubes(sections, bad_tubes, what_is_what):

@@ -22,7 +22,7 @@ from model.decision.situation import PartDamage
 from model.tubesheet.faces import Sheet
 from tests.model.condition.small_boiler import SmallBoiler
 from tests.model.condition.test_clusters import FRONT, grid
-from tests.model.decision.situation_cases import a_pass, a_situation, situations
+from tests.model.decision.situation_cases import a_pass, a_situation, holes, situations
 
 SOUND = a_situation(a_pass())
 WORN = a_situation(a_pass(bad=(1, 2), weak=(3,), joints={5: 1}))
@@ -138,6 +138,20 @@ def test_gas_needs_a_tube_that_is_open():
     # Plugging all that is left is no better than finding it plugged.
     last = a_situation(a_pass(bad=range(1, 11)), a_pass(3))
     assert "no tube of pass 2 is open" in why(last, "plug-bad")
+
+
+def test_a_plug_with_its_other_end_open_is_closed_by_every_option_but_running_on():
+    half = a_situation(a_pass(plugged=(7,), open_plugs=holes(2, 7)), a_pass(3))
+    assert why(half, "run-on") == (
+        "Ruled out: 1 plugged tube is open at the other end: it must be closed before steaming."
+    )
+    for key in ("plug-bad", "plug-then-retube", "retube-pass-2", "retube-pass-3", "new-boiler"):
+        assert why(half, key) is None
+    plans = {each.key: each for each in plans_of(half)}
+    assert plans["plug-bad"].words == "Close the open end of 1 plugged tube."
+    assert plans["plug-bad"].bill_now["plug_each"] == 1.0
+    assert plans["retube-pass-3"].close == holes(2, 7)
+    assert plans["retube-pass-2"].close == frozenset()
 
 
 def test_re_rolling_is_no_answer_to_a_bad_tube():
