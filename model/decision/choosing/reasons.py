@@ -10,6 +10,7 @@ from model.decision.advice import OptionMoney, OptionResult
 from model.decision.choosing.choice import Choice
 from model.decision.money_words import say_money
 from model.decision.options.option_names import option_in_sentence, option_name
+from model.decision.options.plan_making import said_list
 from model.decision.situation import Situation
 
 MOST_REASONS: Final = 5
@@ -108,17 +109,13 @@ def differ_now_only(mine: OptionMoney, other: OptionMoney) -> str:
         return ""
     if any(_differ(*pair) for pair in zip(mine.flows[1:], other.flows[1:], strict=False)):
         return ""
-    return _listed(
+    return said_list(
         [item_words(n) for n, (one, two) in items.items() if _differ(sum(one[:1]), sum(two[:1]))]
     )
 
 
 def _differ(one: float, two: float) -> bool:
     return abs(one - two) > 1e-6 * max(1.0, abs(one), abs(two))
-
-
-def _listed(words: Sequence[str]) -> str:
-    return " and ".join(filter(None, (", ".join(words[:-1]), *words[-1:])))
 
 
 def say_years(years: int) -> str:
@@ -136,7 +133,7 @@ def _must_be_done(situation: Situation) -> str:
         found.append(f"{half} plugged tube{'' if half == 1 else 's'} open at the other end")
     if not found:
         return ""
-    return f"{_listed(found)} must be dealt with before steaming, whatever is chosen."
+    return f"{said_list(found)} must be dealt with before steaming, whatever is chosen."
 
 
 def _ruled_out(choice: Choice, cheaper: OptionResult, currency: str) -> str:
