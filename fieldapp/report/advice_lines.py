@@ -6,7 +6,12 @@ Not here: the sentences that the page says too (``advice_words``, ``sections.own
 import textwrap
 from collections.abc import Iterable, Iterator, Sequence
 
-from fieldapp.report.advice_picks import advised_option, all_priced_options, ruled_out_by_reason
+from fieldapp.report.advice_picks import (
+    advised_option,
+    all_priced_options,
+    named_option,
+    ruled_out_by_reason,
+)
 from fieldapp.report.advice_words import (
     MoneyScale,
     no_credit_words,
@@ -101,7 +106,7 @@ def _options(advice: Advice) -> list[str]:
     ]
     rows += [
         (
-            f"{'>' if each.plan.key == advice.option else ' '} {each.plan.key}",
+            f"{'>' if each is named_option(advice) else ' '} {each.plan.key}",
             *_sums(scale, money.cost_now, money.present_value),
             " to ".join(_sums(scale, money.p10, money.p90)),
             f"{sum(money.leaks):.1f}",
@@ -132,7 +137,7 @@ def _sums(scale: MoneyScale, *values: float) -> tuple[str, ...]:
 
 def _limits(numbers: ConditionNumbers, advice: Advice) -> list[str]:
     """Where the limits stand today and after the option advised, and how far each is."""
-    result = advised_option(advice)
+    result = named_option(advice)
     after = {} if result is None else {_which(each): each for each in result.limits}
     rows = [("limit today", "status", "levels", "after the option" if after else "")]
     for each in numbers.limits:

@@ -14,15 +14,18 @@ BEST = 3
 
 
 def priced_options(advice: Advice) -> tuple[tuple[OptionResult, OptionMoney], ...]:
-    """The options that may be chosen and have a price: the advised one first, then the cheapest."""
+    """The options that may be chosen and have a price: the one that the words of the advice name
+    first, then the cheapest."""
+    named = named_option(advice)
     priced = [
         (each, each.money)
         for each in advice.options
-        if each.ruled_out is None and each.money is not None
+        if each.ruled_out is None or (each is named and advice.option == FIND_OUT)
+        if each.money is not None
     ]
     priced.sort(
         key=lambda pair: (
-            pair[0].plan.key != advice.option,
+            pair[0] is not named,
             pair[1].present_value,
             pair[1].cost_now,
         )
@@ -31,12 +34,9 @@ def priced_options(advice: Advice) -> tuple[tuple[OptionResult, OptionMoney], ..
 
 
 def best_options(advice: Advice) -> tuple[tuple[OptionResult, OptionMoney], ...]:
-    """The advised option and the cheapest beside it. Finding out more competes with none."""
-    return tuple(
-        pair
-        for pair in priced_options(advice)
-        if pair[0].plan.key in {advice.option} or pair[0].plan.key != FIND_OUT
-    )[:BEST]
+    """The option that the words name and the cheapest beside it. Finding out more competes with
+    none."""
+    return tuple(pair for pair in priced_options(advice) if pair[0].plan.key != FIND_OUT)[:BEST]
 
 
 def all_priced_options(advice: Advice) -> tuple[tuple[OptionResult, OptionMoney], ...]:
@@ -45,6 +45,7 @@ def all_priced_options(advice: Advice) -> tuple[tuple[OptionResult, OptionMoney]
         (each, each.money)
         for each in advice.options
         if each.ruled_out is not None and each.money is not None
+        if each is not named_option(advice)
     ]
     others.sort(key=lambda pair: (pair[1].present_value, pair[1].cost_now))
     return (*priced_options(advice), *others)
@@ -62,6 +63,13 @@ def ruled_out_by_reason(advice: Advice) -> tuple[tuple[str, tuple[OptionResult, 
 def advised_option(advice: Advice) -> OptionResult | None:
     """The option advised, where it was worked out."""
     return None if advice.option is None else advice.result(advice.option)
+
+
+def named_option(advice: Advice) -> OptionResult | None:
+    """The option whose work the words of the advice name: the one advised, and where finding out
+    more leads, the one of the lowest cost on what is known so far."""
+    key = advice.runner_up if advice.option == FIND_OUT else advice.option
+    return None if key is None else advice.result(key)
 
 
 def least_option(advice: Advice) -> OptionResult | None:

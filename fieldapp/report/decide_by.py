@@ -71,8 +71,13 @@ def _lead_weeks(numbers: ConditionNumbers) -> float | None:
 
 
 def _next_outage(numbers: ConditionNumbers) -> str | None:
+    """As stated; None where it is not, or was past at the inspection."""
     planned = numbers.facts.settings.get("outage", {}).get("next")
-    return planned if isinstance(planned, str) else None
+    if not isinstance(planned, str):
+        return None
+    day, inspected = _day(planned), _day(numbers.inspection.facts.date or "")
+    is_past = day is not None and inspected is not None and day < inspected
+    return None if is_past else planned
 
 
 def _if_past(numbers: ConditionNumbers, day: str) -> str:

@@ -5,7 +5,7 @@ Not here: what is not known (``sections.owner_unknown``), the parts in full (``s
 
 from collections.abc import Sequence
 
-from fieldapp.report.advice_picks import advised_option
+from fieldapp.report.advice_picks import named_option
 from fieldapp.report.numbers import ConditionNumbers
 from fieldapp.report.tube_words import say_tube_of
 from fieldapp.report.wording import say_count, say_list, say_word
@@ -16,11 +16,13 @@ from model.decision.plans import Plan
 from model.record.line import Record
 
 _MOST_NAMED = 4
+_MOST_PARTS = 3
+_LONGEST_NOTE = 60
 
 
 def in_any_case(numbers: ConditionNumbers, advice: Advice) -> tuple[str, ...]:
     """In sentences, what stays to be done after the option advised. A new boiler leaves nothing."""
-    result = advised_option(advice)
+    result = named_option(advice)
     plan = None if result is None else result.plan
     if plan is not None and plan.is_new_boiler:
         return ()
@@ -50,6 +52,8 @@ def _parts(numbers: ConditionNumbers, plan: Plan | None) -> list[str]:
     ]
     if not found:
         return []
+    if len(found) > _MOST_PARTS:
+        found = [*found[:_MOST_PARTS], f"{len(found) - _MOST_PARTS} more damaged parts"]
     return [
         f"No work on tubes mends {say_list(found)}, and no option holds what it costs: the repair "
         "is decided with the authorised inspector."
@@ -66,6 +70,7 @@ def _part(numbers: ConditionNumbers, record: Record) -> str:
         place += f" at {_named(holes)}"
     named = record.body["mechanism"] not in (None, "", "other")
     what = say_word(record.body["mechanism"]) if named else record.body["note"]
+    what = what if len(what) <= _LONGEST_NOTE else f"{what[:_LONGEST_NOTE].rstrip()}..."
     found = f" ({what})" if what else ""
     return f"the {say_word(record.body['part'])}{place}{found}"
 
@@ -76,10 +81,10 @@ def _due(advice: Advice, plan: Plan | None, stays: Sequence[TubeCondition]) -> l
     keys = [each.tube.key for each in stays if each.hole in advice.due_before_outage - plugged]
     if not keys:
         return []
-    come, them = ("comes", "it") if len(keys) == 1 else ("come", "them")
+    come, them = ("is", "it") if len(keys) == 1 else ("are", "them")
     return [
-        f"{_named(keys)} {come} to the retirement wall before the next planned outage at the rate "
-        f"that was measured: deal with {them} now, or have the inspector accept {them}."
+        f"{_named(keys)} {come} at the retirement wall today or before the next planned outage, by "
+        f"the readings: deal with {them} now, or have the inspector accept {them}."
     ]
 
 

@@ -9,13 +9,13 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from enum import StrEnum
 
-from fieldapp.report.advice_picks import advised_option
+from fieldapp.report.advice_picks import named_option
 from fieldapp.report.numbers import ConditionNumbers
 from fieldapp.report.tube_words import say_tube
 from fieldapp.report.wording import say_count, say_list
 from model.condition.tubes import TubeCondition
 from model.decision.advice import Advice
-from model.decision.by_condition import FIND_OUT, bad_and_open
+from model.decision.by_condition import bad_and_open
 from model.decision.plans import Plan
 from model.record.words import LeakAt, State
 
@@ -34,7 +34,6 @@ class Reason(StrEnum):
     WEAK = "weak"
     PLUGGED = "plugged"
     JOINT = "leaking at the joint"
-    SAMPLE = "sample"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -63,10 +62,10 @@ class TubeWork:
 def works_of_option(numbers: ConditionNumbers, advice: Advice) -> tuple[TubeWork, ...]:
     """What the option advised does now: pass by pass, row by row, along the row.
 
-    Empty where there is no option or it does nothing to tubes. Of finding out more the tubes pulled
-    as samples are left out: any other tube of the pass would serve.
+    Empty where there is no option or it does nothing to tubes. Where finding out more leads, it is
+    the option that the words name.
     """
-    result = advised_option(advice)
+    result = named_option(advice)
     if result is None or result.plan.is_new_boiler:
         return ()
     plan, bad = result.plan, frozenset(each.hole for each in bad_and_open(numbers.tubes))
@@ -82,7 +81,7 @@ def works_of_option(numbers: ConditionNumbers, advice: Advice) -> tuple[TubeWork
 
 def weak_that_stay(numbers: ConditionNumbers, advice: Advice) -> tuple[TubeCondition, ...]:
     """Weak tubes that the option advised leaves in service, in the same order."""
-    result = advised_option(advice)
+    result = named_option(advice)
     if result is None or result.plan.is_new_boiler:
         return ()
     plan = result.plan
@@ -120,8 +119,8 @@ def keys_in_order(numbers: ConditionNumbers) -> dict[str, str]:
 
 
 def _taken_out(plan: Plan) -> frozenset[str]:
-    """Single tubes that do not stay in service; a sample of finding out is any tube of the pass."""
-    return plan.plug if plan.key == FIND_OUT else plan.plug | plan.replace
+    """Single tubes that do not stay in service."""
+    return plan.plug | plan.replace
 
 
 def _retubed(
@@ -158,8 +157,6 @@ def _single(
             reason, why = Reason.PLUGGED, "plugged: at one end only, the other is open"
         else:
             reason, why = Reason.JOINT, f"{Reason.JOINT}, {_leaking_ends(each)}"
-        if plan.key == FIND_OUT and does == "replace" and reason in (Reason.WEAK, Reason.SAMPLE):
-            continue
         yield TubeWork(pass_=each.tube.pass_, tube=each, count=1, does=does, reason=reason, why=why)
 
 
@@ -185,8 +182,6 @@ def _why_out(
         return Reason.BAD, f"bad: {say_list(each.left.bad)}{_how_sure(each)}{refer}"
     if each.hole in weak:
         return Reason.WEAK, f"weak: {weak[each.hole]}{_how_sure(each)}"
-    if each.left.state is not State.PLUGGED:
-        return Reason.SAMPLE, "neither bad nor weak, pulled to be looked at"
     if is_stay:
         return Reason.PLUGGED, "plugged: a stay tube is never left plugged"
     return Reason.PLUGGED, "plugged: its place around plugs is too wide"

@@ -16,6 +16,7 @@ from fieldapp.report.wording import capital, say_list, say_word
 from model.condition.clusters import Cluster
 from model.condition.coverage import tubes_in_scope
 from model.condition.tubes import TubeCondition
+from model.decision.from_record.part_damage import grave_damage
 from model.record.words import LeakAt, State
 
 
@@ -51,7 +52,7 @@ def build_site_lists(numbers: ConditionNumbers) -> tuple[SiteList, ...]:
         ),
         SiteList(
             heading="Hazards",
-            lines=(*_plug_hazards(numbers), *_unheld(numbers)),
+            lines=(*_damaged(numbers), *_plug_hazards(numbers), *_unheld(numbers)),
             if_empty="No hazard follows from what was recorded.",
         ),
         SiteList(
@@ -77,6 +78,13 @@ def _leaking_joints(each: TubeCondition) -> str:
         if left.state is State.LEAKING and left.leak_at is LeakAt.JOINT
     ]
     return capital(f"{say_list(ends)} {'end' if len(ends) == 1 else 'ends'}")
+
+
+def _damaged(numbers: ConditionNumbers) -> Iterable[str]:
+    """Parts that are not tubes and call for action."""
+    found = [each.words for each in grave_damage(numbers.inspection, numbers.facts)]
+    if found:
+        yield f"Damage graded act: {say_list(list(dict.fromkeys(found)))}"
 
 
 def _plug_hazards(numbers: ConditionNumbers) -> tuple[str, ...]:
@@ -122,6 +130,9 @@ def _unseen(numbers: ConditionNumbers) -> Sequence[str]:
 
 def _questions(numbers: ConditionNumbers) -> Iterable[str]:
     for each in numbers.questions:
+        if each.tube is None:
+            yield capital(each.words)
+            continue
         where = each.tube if each.end is None else f"{each.tube}, {each.end} end"
         yield f"{where}: {each.words}"
 

@@ -150,7 +150,7 @@ def _by_money(
         changes_if=tuple(what_changes(priced, allowed, option)) if len(allowed) > 1 else (),
         drivers=() if runner_up is None else drivers(priced, option, runner_up),
         measure_next=(*_engineers_answer(choice), *measure_next(priced, allowed)),
-        decide_by=_decide_by(known, priced.options, advised),
+        decide_by=_decide_by(situation, known, priced.options, advised),
         trials=priced.draws.trials,
         seed=priced.draws.seed,
         horizon_years=priced.years,
@@ -213,7 +213,7 @@ def _by_condition(
         ),
         measure_next=(),
         assumptions=assumptions_of(situation),
-        decide_by=_decide_by(known, options, option),
+        decide_by=_decide_by(situation, known, options, option),
         trials=0,
         seed=0,
         horizon_years=prices.horizon_years,
@@ -245,11 +245,15 @@ def is_decided_now(plan: Plan) -> bool:
     return plan.is_new_boiler or bool(plan.replace or plan.retube or plan.renew_sheets)
 
 
-def _decide_by(known: Known, options: Sequence[OptionResult], option: str | None) -> str | None:
+def _decide_by(
+    situation: Situation, known: Known, options: Sequence[OptionResult], option: str | None
+) -> str | None:
     """A day only where the tubes of the option are for a later outage, or none is ordered now."""
     plan = next((each.plan for each in options if each.plan.key == option), None)
     if option is None or (plan is not None and is_decided_now(plan)):
         return None
+    if situation.years_to_outage is None:
+        return None  # not stated, or past already
     return order_by(known.facts.settings)
 
 

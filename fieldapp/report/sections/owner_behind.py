@@ -9,7 +9,7 @@ from functools import partial
 
 from fieldapp.drawing.cost_chart import CostBar, build_cost_chart
 from fieldapp.drawing.driver_chart import DriverBar, build_driver_chart
-from fieldapp.report.advice_picks import priced_options, ruled_out_by_reason
+from fieldapp.report.advice_picks import named_option, priced_options, ruled_out_by_reason
 from fieldapp.report.advice_words import (
     money_scale,
     say_amount,
@@ -55,9 +55,9 @@ def _costs(advice: Advice) -> list[Piece]:
     return [
         Chart(
             title=f"What each option costs over {advice.horizon_years} years",
-            caption="Present value; a pointer marks the option advised. Left part: paid in this "
-            "outage; right part: in later years. The stroke below a bar spans 10 to 90 % of "
-            "the trials, as do the sums in brackets.",
+            caption="Present value; a pointer marks the option that the advice names. Left part: "
+            "paid in this outage; right part: in later years. The stroke below a bar spans 10 to "
+            "90 % of the trials, as do the sums in brackets.",
             build=partial(
                 build_cost_chart,
                 [_cost_bar(advice, each, money) for each, money in priced],
@@ -78,7 +78,7 @@ def _cost_bar(advice: Advice, each: OptionResult, money: OptionMoney) -> CostBar
         present_value=money.present_value,
         p10=money.p10,
         p90=money.p90,
-        is_advised=advice.is_by_money and each.plan.key == advice.option,
+        is_advised=advice.is_by_money and each is named_option(advice),
     )
 
 

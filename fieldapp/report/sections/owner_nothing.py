@@ -3,7 +3,7 @@
 Not here: any advice to do nothing. A leaking or split tube never stays in service.
 """
 
-from fieldapp.report.advice_picks import advised_option, least_option, years_to_next_look
+from fieldapp.report.advice_picks import least_option, named_option, years_to_next_look
 from fieldapp.report.advice_words import say_planned_year, say_ruled_out
 from fieldapp.report.numbers import ConditionNumbers
 from fieldapp.report.pieces import Paragraph, Section
@@ -12,6 +12,7 @@ from model.decision.advice import Advice, OptionMoney, OptionResult
 from model.decision.by_condition import bad_and_open
 from model.decision.money_words import say_money
 from model.decision.options.option_names import option_in_sentence
+from model.record.words import Grade
 
 
 def build_owner_nothing(numbers: ConditionNumbers, advice: Advice) -> Section:
@@ -41,13 +42,16 @@ def nothing_words(numbers: ConditionNumbers, advice: Advice) -> str:
 
 def _what_it_means(numbers: ConditionNumbers) -> str:
     bad, joints = len(bad_and_open(numbers.tubes)), numbers.totals.joint_leaks_only
+    damaged = any(record.body["grade"] == Grade.ACT for record in numbers.records("part"))
+    but = " It mends no damaged part." if damaged else ""
     if not bad and not joints:
-        return "Nothing is bad, so the boiler runs on as it is."
+        return "No tube is bad and no joint leaks, so the tubes stay as they are." + but
     joint_words = f"re-rolling {say_count(joints, 'tube')} that leak{'' if joints > 1 else 's'} at "
     joint_words += "the joint"
     if not bad:
         return f"No tube is bad; the least that can be done is {joint_words} and running on."
-    least = f"plugging the {say_count(bad, 'bad tube')}" + (f", {joint_words}" if joints else "")
+    tubes = "bad tube" if bad == 1 else f"{bad} bad tubes"
+    least = f"plugging the {tubes}" + (f", {joint_words}" if joints else "")
     return (
         f"A leaking or split tube never stays in service: the least that can be done is {least} "
         "and running on."
@@ -64,8 +68,8 @@ def _leaks(numbers: ConditionNumbers, money: OptionMoney) -> str:
     return (
         f"Then about {tubes:.1f} tubes are expected to be lost and {joints:.1f} joints to leak in "
         f"the next {next_years}, with {stops:.1f} forced outages; over {horizon} "
-        f"{sum(money.leaks):.0f} tubes lost, {money.leaks_p10:.0f} to {money.leaks_p90:.0f} in "
-        f"eight of ten trials, with {sum(money.forced_outages):.0f} forced outages."
+        f"{sum(money.leaks):.1f} tubes lost, {money.leaks_p10:.0f} to {money.leaks_p90:.0f} in "
+        f"eight of ten trials, with {sum(money.forced_outages):.1f} forced outages."
     )
 
 
@@ -74,7 +78,7 @@ def _cost(advice: Advice, least: OptionResult, money: OptionMoney) -> str:
         f"It costs {say_money(money.cost_now, advice.currency)} now and "
         f"{say_money(money.present_value, advice.currency)} in all in today's money"
     )
-    advised = advised_option(advice)
+    advised = named_option(advice)
     if advised is None or advised.money is None or advised is least:
         return f"{said}." if advised is not least else f"{said}: this is what is advised."
     more = money.present_value - advised.money.present_value

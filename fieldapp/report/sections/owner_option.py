@@ -159,7 +159,7 @@ def _sentences(numbers: ConditionNumbers, advice: Advice) -> str:
 def condition_words(numbers: ConditionNumbers, advice: Advice) -> str:
     """The option by condition alone, where money leads elsewhere and the limits hold for both."""
     alone = numbers.advice.option
-    if not advice.is_by_money or alone is None or alone == advice.option:
+    if not advice.is_by_money or alone is None or advice.option in (alone, FIND_OUT):
         return ""
     return f"By condition alone, before any money: {option_in_sentence(alone)}."
 

@@ -3,7 +3,7 @@
 Not here: any acceptance. The program never gives one.
 """
 
-from fieldapp.report.advice_picks import advised_option
+from fieldapp.report.advice_picks import advised_option, named_option
 from fieldapp.report.numbers import ConditionNumbers
 from fieldapp.report.pieces import Blanks, Paragraph, Section
 from fieldapp.report.wording import say_count, say_list
@@ -51,7 +51,8 @@ def acceptance_words(numbers: ConditionNumbers, advice: Advice) -> str:
         if work
         else "The inspector must accept whatever is plugged, rolled, welded or replaced."
     )
-    limits = numbers.limits if result is None or not result.limits else result.limits
+    named = named_option(advice)
+    limits = numbers.limits if named is None or not named.limits else named.limits
     referred = [
         each.sheet or "" for each in limits if each.name == CLUSTER and _is_referred(each.status)
     ]

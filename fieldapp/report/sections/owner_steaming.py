@@ -7,10 +7,12 @@ from fieldapp.report.certificate import certificate_words
 from fieldapp.report.numbers import ConditionNumbers
 from fieldapp.report.pieces import Blanks, Paragraph, Section
 from fieldapp.report.wording import say_count
+from model.condition.tubes import TubeCondition
 from model.decision.advice import Advice
 from model.decision.by_condition import PARTIAL, bad_and_open
 from model.decision.options.gates import reachable_unseen_ends
 from model.record.words import Grade, State
+from model.wall.governing import WallVerdict
 
 
 def build_owner_steaming(numbers: ConditionNumbers, advice: Advice) -> Section:
@@ -42,16 +44,32 @@ def build_owner_steaming(numbers: ConditionNumbers, advice: Advice) -> Section:
     )
 
 
+def _reads_below(numbers: ConditionNumbers, tube: TubeCondition) -> bool:
+    """Whether a tube in service reads below the retirement wall by no more than the error."""
+    wall, limit_mm = numbers.walls.today.get(tube.hole), numbers.facts.retirement_mm
+    if wall is None or limit_mm is None or tube.is_renewed:
+        return False
+    in_service = tube.left.state is not State.PLUGGED and not tube.left.is_bad
+    return in_service and wall.verdict is WallVerdict.WITHIN_ERROR and wall.wall_mm < limit_mm
+
+
 def stands_against(numbers: ConditionNumbers) -> tuple[str, ...]:
     """What must be dealt with first. A leaking or split tube never stays in service."""
     points: list[str] = []
     still_bad = bad_and_open(numbers.tubes)
     leaking = [each for each in still_bad if each.left.state in (State.LEAKING, State.SPLIT)]
     if still_bad:
-        of_them = "it" if len(still_bad) == 1 else f"{len(leaking)} of them"
+        of_them = "" if len(still_bad) == 1 else f"{len(leaking)} of them "
+        of_them = "all of them " if len(leaking) == len(still_bad) > 1 else of_them
         points.append(
             f"{say_count(len(still_bad), 'bad tube')} not dealt with"
-            + (f", {of_them} leaking or split" if leaking else "")
+            + (f", {of_them}leaking or split" if leaking else "")
+        )
+    near = sum(_reads_below(numbers, each) for each in numbers.tubes)
+    if near:
+        points.append(
+            f"{say_count(near, 'tube')} that read{'s' if near == 1 else ''} below the retirement "
+            "wall, within the gauge's error"
         )
     if numbers.totals.joint_leaks_only:
         points.append(

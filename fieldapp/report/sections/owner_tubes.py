@@ -4,7 +4,7 @@ Not here: the grouping (``option_tubes``), where a bad tube was found bad (``bad
 """
 
 from fieldapp.drawing.looks import tube_look
-from fieldapp.report.advice_picks import advised_option
+from fieldapp.report.advice_picks import named_option
 from fieldapp.report.advice_words import say_ruled_out
 from fieldapp.report.numbers import ConditionNumbers
 from fieldapp.report.option_tubes import (
@@ -19,11 +19,6 @@ from fieldapp.report.pieces import Cell, Paragraph, Piece, Row, Section, Table, 
 from fieldapp.report.tube_words import say_tube
 from fieldapp.report.wording import capital
 from model.decision.advice import Advice
-from model.decision.by_condition import FIND_OUT, PLUG_BAD
-
-SAMPLES_NOT_NAMED = (
-    "The tubes pulled as samples are not named: any tube of the pass serves, a weak one best."
-)
 
 
 def build_owner_tubes(numbers: ConditionNumbers, advice: Advice) -> Section:
@@ -43,8 +38,6 @@ def build_owner_tubes(numbers: ConditionNumbers, advice: Advice) -> Section:
                 if_empty="",
             )
         )
-        if advice.option == FIND_OUT:
-            pieces.append(Paragraph(words=SAMPLES_NOT_NAMED))
         if stays:
             keys = ", ".join(say_tube(each.tube) for each in stays)
             pieces.append(Paragraph(words=f"Weak, and left in service by this option: {keys}."))
@@ -65,11 +58,8 @@ def _row(work: TubeWork) -> Row:
 
 
 def _ruled_out(advice: Advice) -> str:
-    """Why the work may not be ordered as it stands. Finding out more plugs the bad tubes too."""
-    result = advised_option(advice)
-    if result is not None and result.ruled_out is None and advice.option == FIND_OUT:
-        result = advice.result(PLUG_BAD) if result.plan.plug else None
+    """Why the work may not be ordered as it stands."""
+    result = named_option(advice)
     if result is None or result.ruled_out is None:
         return ""
-    what = "plugging the bad tubes" if result.plan.key == PLUG_BAD else "this option"
-    return f"As it stands {what} is ruled out: {say_ruled_out(result.ruled_out)}"
+    return f"As it stands this option is ruled out: {say_ruled_out(result.ruled_out)}"

@@ -250,8 +250,8 @@ def test_what_the_condition_alone_calls_for_has_its_own_section(numbers):
 def test_an_advice_of_find_out_keeps_the_cheapest_of_what_is_known_beside_it(built):
     shown = table(built["find out"]["cash"], "What is paid")
     assert [row.cells[0].words for row in shown.rows] == [
-        "Finding out more first",
         "Retubing pass 2",
         "Plugging now and retubing later",
+        "Replacing the bad tubes",
     ]
     assert FIND_OUT.runner_up == "retube-pass-2"

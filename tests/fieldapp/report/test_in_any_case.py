@@ -77,8 +77,8 @@ def test_a_tube_that_does_not_last_until_the_outage_is_named_where_it_stays(numb
     tube = next(each for each in numbers.tubes if each.left.state is State.SOUND)
     due = replace(NOTHING_DONE, due_before_outage=frozenset({tube.hole}))
     words = (
-        f"{tube.tube.key} comes to the retirement wall before the next planned outage at the rate "
-        "that was measured: deal with it now, or have the inspector accept it."
+        f"{tube.tube.key} is at the retirement wall today or before the next planned outage, by "
+        "the readings: deal with it now, or have the inspector accept it."
     )
     assert words in in_any_case(numbers, due)
     assert words not in in_any_case(numbers, NOTHING_DONE)

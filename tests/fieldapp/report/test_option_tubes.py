@@ -8,9 +8,8 @@ from fieldapp.report.advice_lines import advice_lines
 from fieldapp.report.option_tubes import WEAK_MEANS, option_tube_lines, works_of_option
 from fieldapp.report.recommendation_json import recommendation
 from fieldapp.report.sections.owner_order import BEHIND_THE_ADVICE, build_advice_sections
-from fieldapp.report.sections.owner_tubes import SAMPLES_NOT_NAMED, build_owner_tubes
+from fieldapp.report.sections.owner_tubes import build_owner_tubes
 from fieldapp.report.xlsx_tables import build_sheets
-from model.decision.advice import Waits
 from tests.fieldapp.report.invented_advice import BY_MONEY, NO_ADVICE, option
 from tests.fieldapp.report.said_pieces import said, table
 
@@ -151,16 +150,14 @@ def test_it_stands_right_behind_the_advice(numbers, replacing):
     assert BEHIND_THE_ADVICE[1] is build_owner_tubes
 
 
-def test_finding_out_more_names_what_it_plugs_and_no_sample(numbers, advised, hole):
-    sample = {hole("thinned"), hole("stay tube"), hole("finding to watch")}
-    section = build_owner_tubes(
-        numbers,
-        advised("find-out", plug=frozenset({hole("split")}), replace=frozenset(sample)),
-    )
+def test_where_finding_out_more_leads_the_tubes_are_those_of_the_option_that_the_words_name(
+    numbers, advised, hole
+):
+    named = option("plug-bad", plan={"plug": frozenset({hole("split")})})
+    leads = advised("find-out", others=(named,), replace=frozenset({hole("stay tube")}))
+    section = build_owner_tubes(numbers, replace(leads, runner_up="plug-bad"))
     assert rows(section) == [("P2-R04-C07", "plug", "Bad: split")]
-    assert SAMPLES_NOT_NAMED in said(section)
-    # Of a sample nobody knows yet which it is: the weak tubes all stay.
-    assert "left in service by this option: P2-R04-C08, P3-R01-C02." in said(section)
+    assert works_of_option(numbers, replace(leads, runner_up=None)) == ()
 
 
 def test_work_that_may_not_be_ordered_yet_says_so_first(numbers, advised, hole):
@@ -168,11 +165,6 @@ def test_work_that_may_not_be_ordered_yet_says_so_first(numbers, advised, hole):
     why = "Ruled out: ask an engineer first."
     first = build_owner_tubes(numbers, advised(ruled_out=why, **plan)).pieces[0]
     assert first.words == "As it stands this option is ruled out: ask an engineer first."
-    plugging = option("plug-bad", ruled_out=why, waits_for=frozenset({Waits.STAY}))
-    first = build_owner_tubes(numbers, advised("find-out", others=(plugging,), **plan)).pieces[0]
-    assert first.words == (
-        "As it stands plugging the bad tubes is ruled out: ask an engineer first."
-    )
 
 
 # ------------------------------------------------------------------ terminal, workbook, JSON
