@@ -36,6 +36,7 @@ def test_bad_tubes_are_counted_in_words_that_fit_one_and_many(bad, words):
 
 def test_a_wall_within_the_gauges_error_of_the_retirement_wall_is_no_silence():
     boiler = SmallBoiler({2: 4})
+    boiler.see_rest()
     boiler.measure("2.1", 1.95, accuracy_mm=0.1)
     boiler.measure("2.2", 2.05, accuracy_mm=0.1)
     assert points(boiler=boiler, wall=WALL) == (
