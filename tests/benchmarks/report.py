@@ -17,9 +17,11 @@ from pathlib import Path
 import typst
 from PIL import Image, ImageDraw
 
+from fieldapp.report.deciding import decide
 from fieldapp.report.paper import Paper
 from fieldapp.report.pdf_content import build_pdf_content
 from fieldapp.report.pdf_page import typeset
+from fieldapp.report.sections.order import build_sections
 from fieldapp.report.thumbnails import make_thumbnail
 from fieldapp.report.writing import numbers_of, write_report
 from model.record.words import Scope
@@ -119,7 +121,8 @@ def shrink_and_set(folder):
     def put(name, content):
         (root / name).write_bytes(content)
 
-    put("content.json", build_pdf_content(numbers, small_photo, Paper.A4, put))
+    sections = build_sections(numbers, decide(numbers))
+    put("content.json", build_pdf_content(numbers, sections, small_photo, Paper.A4, put))
     began = time.perf_counter()
     typeset(typst, root, AT)
     return shrinking_s, time.perf_counter() - began
