@@ -9,7 +9,7 @@ from fieldapp.report.numbers import ConditionNumbers
 from fieldapp.report.pieces import Paragraph, Section
 from fieldapp.report.wording import say_count
 from model.decision.advice import Advice, OptionMoney, OptionResult
-from model.decision.by_condition import bad_and_open
+from model.decision.by_condition import FIND_OUT, bad_and_open
 from model.decision.money_words import say_money
 from model.decision.options.option_names import option_in_sentence
 from model.record.words import Grade
@@ -80,7 +80,8 @@ def _cost(advice: Advice, least: OptionResult, money: OptionMoney) -> str:
     )
     advised = named_option(advice)
     if advised is None or advised.money is None or advised is least:
-        return f"{said}." if advised is not least else f"{said}: this is what is advised."
+        is_advised = advised is least and advice.option != FIND_OUT
+        return f"{said}: this is what is advised." if is_advised else f"{said}."
     more = money.present_value - advised.money.present_value
     return (
         f"{said}, {say_money(abs(more), advice.currency)} {'less' if more < 0 else 'more'} than "

@@ -28,7 +28,8 @@ _FEW = 2
 
 def build_owner_option(numbers: ConditionNumbers, advice: Advice) -> Section:
     """The option in the largest words of the page, with the Decision caution beside it."""
-    pieces: list[Piece] = [Verdict(words=advice.words, tone=_tone(advice.option))]
+    still = in_any_case_words(numbers, advice)
+    pieces: list[Piece] = [Verdict(words=advice.words, tone=_tone(advice.option, still))]
     when = "" if advice.option is None else decide_by_words(numbers, advice)
     pieces += [
         Paragraph(words=words)
@@ -36,7 +37,7 @@ def build_owner_option(numbers: ConditionNumbers, advice: Advice) -> Section:
             if_engineer_allows_words(numbers, advice),
             _sentences(numbers, advice),
             when,
-            in_any_case_words(numbers, advice),
+            still,
         )
     ]
     pieces.append(Paragraph(heading="Decision", words=DECISION, tone=Tone.WATCH))
@@ -180,9 +181,10 @@ def _ruled_out_too(advice: Advice) -> str:
     return f"As it stands this option is ruled out too: {say_ruled_out(result.ruled_out)}"
 
 
-def _tone(option: str | None) -> Tone:
+def _tone(option: str | None, still: str) -> Tone:
+    """Running on is no good news where something is to be dealt with in any case."""
     if option == RUN_ON:
-        return Tone.GOOD
+        return Tone.WATCH if still else Tone.GOOD
     return Tone.WATCH if option in (None, FIND_OUT) else Tone.ACT
 
 

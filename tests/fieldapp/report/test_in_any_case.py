@@ -3,7 +3,9 @@
 from dataclasses import replace
 
 from fieldapp.report.in_any_case import in_any_case
+from fieldapp.report.pieces import Tone
 from fieldapp.report.recommendation_json import recommendation
+from fieldapp.report.sections.owner_option import build_owner_option
 from model.record.words import State
 from tests.fieldapp.report.invented_advice import BY_MONEY, option
 
@@ -103,3 +105,12 @@ def test_an_open_dispute_on_a_tube_that_stays_must_be_settled(numbers):
 def test_the_json_holds_the_sentences_or_null_where_nobody_looked():
     assert recommendation(BY_MONEY, ("a.",))["in_any_case"] == ["a."]
     assert recommendation(BY_MONEY)["in_any_case"] is None
+
+
+def test_running_on_is_good_news_only_where_nothing_is_to_be_dealt_with_in_any_case(numbers):
+    damaged = with_part(
+        replace(numbers, tubes=(), disputes=()), where={"holes": [], "sheet": None, "text": ""}
+    )
+    sound = replace(damaged, inspection=replace(damaged.inspection, others=()))
+    tones = [build_owner_option(each, NOTHING_DONE).pieces[0].tone for each in (sound, damaged)]
+    assert tones == [Tone.GOOD, Tone.WATCH]
