@@ -100,13 +100,13 @@ def _options(advice: Advice) -> list[str]:
     priced = all_priced_options(advice)
     if not priced:
         return []
-    scale = scale_of_costs(priced, advice.currency)
+    scale, named = scale_of_costs(priced, advice.currency), named_option(advice)
     rows: list[tuple[str, ...]] = [
         ("option", "now", "present value", "10 to 90 % of trials", "tubes lost", "outages", "")
     ]
     rows += [
         (
-            f"{'>' if each is named_option(advice) else ' '} {each.plan.key}",
+            f"{'>' if each is named else ' '} {each.plan.key}",
             *_sums(scale, money.cost_now, money.present_value),
             " to ".join(_sums(scale, money.p10, money.p90)),
             f"{sum(money.leaks):.1f}",

@@ -41,11 +41,12 @@ def best_options(advice: Advice) -> tuple[tuple[OptionResult, OptionMoney], ...]
 
 def all_priced_options(advice: Advice) -> tuple[tuple[OptionResult, OptionMoney], ...]:
     """Every option that has a price: those that may be chosen, then the others, cheapest first."""
+    named = named_option(advice)
     others = [
         (each, each.money)
         for each in advice.options
         if each.ruled_out is not None and each.money is not None
-        if each is not named_option(advice)
+        if each is not named
     ]
     others.sort(key=lambda pair: (pair[1].present_value, pair[1].cost_now))
     return (*priced_options(advice), *others)

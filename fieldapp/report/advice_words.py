@@ -13,6 +13,7 @@ from model.decision.choosing.what_changes import FURTHER_LEAKS, YEARS_TO_REPLACE
 from model.decision.limits import CLUSTER, COVERAGE, OUT_OF_SERVICE, LimitResult, LimitStatus
 from model.decision.money_words import rounded
 from model.decision.options.option_names import option_in_sentence
+from model.decision.options.plan_making import said_passes
 
 Priced = Sequence[tuple[OptionResult, OptionMoney]]
 
@@ -129,11 +130,9 @@ def no_credit_words(advice: Advice) -> str:
     """That new tubes get no credit, beside what options cost; empty where they do."""
     if not advice.is_by_money or not advice.passes_without_growth:
         return ""
-    passes = say_list([str(number) for number in advice.passes_without_growth])
-    of = f"pass{'' if len(advice.passes_without_growth) == 1 else 'es'} {passes}"
     return (
-        f"How leaks of {of} grow with age is not known: new tubes are taken to leak as old ones "
-        "do, which speaks against retubing and a new boiler."
+        f"How leaks of {said_passes(advice.passes_without_growth)} grow with age is not known: new "
+        "tubes are taken to leak as old ones do, which speaks against retubing and a new boiler."
     )
 
 

@@ -11,13 +11,12 @@ from enum import StrEnum
 
 from fieldapp.report.advice_picks import named_option
 from fieldapp.report.numbers import ConditionNumbers
-from fieldapp.report.tube_words import say_tube
+from fieldapp.report.tube_words import say_leaking_joints, say_tube
 from fieldapp.report.wording import say_count, say_list
 from model.condition.tubes import TubeCondition
 from model.decision.advice import Advice
 from model.decision.by_condition import bad_and_open
 from model.decision.plans import Plan
-from model.record.words import LeakAt, State
 
 THE_TUBES_OF_THE_OPTION = "The tubes of the option"
 WEAK_MEANS = (
@@ -70,8 +69,9 @@ def works_of_option(numbers: ConditionNumbers, advice: Advice) -> tuple[TubeWork
         return ()
     plan, bad = result.plan, frozenset(each.hole for each in bad_and_open(numbers.tubes))
     works: list[TubeWork] = []
-    for number in sorted({each.tube.pass_ for each in numbers.tubes}):
-        of_pass = [each for each in tubes_in_order(numbers) if each.tube.pass_ == number]
+    tubes = tubes_in_order(numbers)
+    for number in dict.fromkeys(each.tube.pass_ for each in tubes):
+        of_pass = [each for each in tubes if each.tube.pass_ == number]
         if number in plan.retube:
             works.append(_retubed(number, of_pass, bad, advice.why_weak))
         else:
@@ -89,7 +89,7 @@ def weak_that_stay(numbers: ConditionNumbers, advice: Advice) -> tuple[TubeCondi
         each
         for each in tubes_in_order(numbers)
         if each.hole in advice.why_weak
-        and each.hole not in _taken_out(plan)
+        and each.hole not in plan.plug | plan.replace
         and each.tube.pass_ not in plan.retube
     )
 
@@ -116,11 +116,6 @@ def tubes_in_order(numbers: ConditionNumbers) -> list[TubeCondition]:
 def keys_in_order(numbers: ConditionNumbers) -> dict[str, str]:
     """The key of every tube by its hole, in the same order."""
     return {each.hole: each.tube.key for each in tubes_in_order(numbers)}
-
-
-def _taken_out(plan: Plan) -> frozenset[str]:
-    """Single tubes that do not stay in service."""
-    return plan.plug | plan.replace
 
 
 def _retubed(
@@ -156,7 +151,7 @@ def _single(
         elif each.hole in plan.close:
             reason, why = Reason.PLUGGED, "plugged: at one end only, the other is open"
         else:
-            reason, why = Reason.JOINT, f"{Reason.JOINT}, {_leaking_ends(each)}"
+            reason, why = Reason.JOINT, f"{Reason.JOINT}, {say_leaking_joints(each)}"
         yield TubeWork(pass_=each.tube.pass_, tube=each, count=1, does=does, reason=reason, why=why)
 
 
@@ -193,15 +188,6 @@ def _how_sure(each: TubeCondition) -> str:
     return said + ("; from last time, not confirmed" if each.left.carried else "")
 
 
-def _leaking_ends(each: TubeCondition) -> str:
-    ends = [
-        str(end)
-        for end, left in each.ends_left.items()
-        if left.state is State.LEAKING and left.leak_at is LeakAt.JOINT
-    ]
-    return f"{say_list(ends)} end{'' if len(ends) == 1 else 's'}"
-
-
 def _line_of(work: TubeWork) -> str:
     if work.reason is Reason.PASS:
         return work.does
@@ -215,4 +201,4 @@ def _named_in_line(work: TubeWork) -> str:
     """The tube; of a joint with the ends that leak."""
     if work.tube is None or work.reason is not Reason.JOINT:
         return work.words
-    return f"{work.words} ({_leaking_ends(work.tube)})"
+    return f"{work.words} ({say_leaking_joints(work.tube)})"

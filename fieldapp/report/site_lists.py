@@ -11,13 +11,12 @@ from dataclasses import dataclass
 from fieldapp.report.face_pictures import named_clusters
 from fieldapp.report.numbers import ConditionNumbers
 from fieldapp.report.sections.plugs import hazards
-from fieldapp.report.tube_words import say_tube
+from fieldapp.report.tube_words import say_leaking_joints, say_tube
 from fieldapp.report.wording import capital, say_list, say_word
 from model.condition.clusters import Cluster
 from model.condition.coverage import tubes_in_scope
-from model.condition.tubes import TubeCondition
 from model.decision.from_record.part_damage import grave_damage
-from model.record.words import LeakAt, State
+from model.record.words import State
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -44,7 +43,7 @@ def build_site_lists(numbers: ConditionNumbers) -> tuple[SiteList, ...]:
         SiteList(
             heading="Leaking at the joint only: re-roll, or what the joint needs; no plug",
             lines=_grouped(
-                (_leaking_joints(each), say_tube(each.tube))
+                (capital(say_leaking_joints(each)), say_tube(each.tube))
                 for each in numbers.tubes
                 if each.left.joint_leak_only
             ),
@@ -69,15 +68,6 @@ def _grouped(entries: Iterable[tuple[str, str]]) -> tuple[str, ...]:
     for why, tube in entries:
         groups[why].append(tube)
     return tuple(f"{why}: {', '.join(tubes)}" for why, tubes in groups.items())
-
-
-def _leaking_joints(each: TubeCondition) -> str:
-    ends = [
-        str(end)
-        for end, left in each.ends_left.items()
-        if left.state is State.LEAKING and left.leak_at is LeakAt.JOINT
-    ]
-    return capital(f"{say_list(ends)} {'end' if len(ends) == 1 else 'ends'}")
 
 
 def _damaged(numbers: ConditionNumbers) -> Iterable[str]:

@@ -111,6 +111,16 @@ def say_tube_left(tube: TubeCondition) -> str:
     return ", ".join(words)
 
 
+def say_leaking_joints(tube: TubeCondition) -> str:
+    """The ends that leak at the joint, as left."""
+    ends = [
+        str(end)
+        for end, left in tube.ends_left.items()
+        if left.state is State.LEAKING and left.leak_at is LeakAt.JOINT
+    ]
+    return f"{say_list(ends)} {'end' if len(ends) == 1 else 'ends'}"
+
+
 def say_finding(finding: Finding) -> str:
     """A finding in a few words: what, side, place, grade."""
     words = [say_word(finding.mechanism)]

@@ -129,18 +129,20 @@ def _by_money(
         damage=() if before.damage else damage_words(damage_left(situation, choice.option.plan)),
         beside=known.condition.reasons_beside,
     )
-    empty = _by_condition(situation, known, priced.options, "")
-    advised = FIND_OUT if first else option
-    return replace(
-        empty,
-        option=advised,
-        words=look_first_words(before, choice.option.plan.words)
-        if first
-        else choice.option.plan.words,
-        is_by_money=True,
+    words = choice.option.plan.words
+    plain = _advice(
+        situation,
+        known,
+        priced.options,
+        option=FIND_OUT if first else option,
+        words=look_first_words(before, words) if first else words,
         by=f"lowest cost on these inputs over {say_years(priced.years)} at "
         f"{priced.discount_percent:g} %",
-        reasons=(*first, *reasons)[:MOST_REASONS],
+        reasons=(*first, *reasons),
+    )
+    return replace(
+        plain,
+        is_by_money=True,
         runner_up=option if first else runner_up,
         margin=None if first else choice.margin,
         share_cheaper=None if first else share,
@@ -150,7 +152,6 @@ def _by_money(
         changes_if=tuple(what_changes(priced, allowed, option)) if len(allowed) > 1 else (),
         drivers=() if runner_up is None else drivers(priced, option, runner_up),
         measure_next=(*_engineers_answer(choice), *measure_next(priced, allowed)),
-        decide_by=_decide_by(situation, known, priced.options, advised),
         trials=priced.draws.trials,
         seed=priced.draws.seed,
         horizon_years=priced.years,
@@ -174,7 +175,7 @@ def _engineers_answer(choice: Choice) -> tuple[Measurement, ...]:
 def _by_condition(
     situation: Situation, known: Known, options: Sequence[OptionResult], why: str
 ) -> Advice:
-    prices, condition = situation.prices, known.condition
+    condition = known.condition
     option, words, reasons = condition.option, condition.words, condition.reasons
     if known.scope in PARTIAL:
         head, *others = reasons
@@ -189,12 +190,28 @@ def _by_condition(
         if not first.damage:
             reasons = (*damage_words(situation.damage), *reasons)
         reasons = (*first.reasons, *reasons)
+    by = f"condition alone. {why}".strip()
+    return _advice(situation, known, options, option=option, words=words, by=by, reasons=reasons)
+
+
+def _advice(
+    situation: Situation,
+    known: Known,
+    options: Sequence[OptionResult],
+    *,
+    option: str | None,
+    words: str,
+    by: str,
+    reasons: Sequence[str],
+) -> Advice:
+    """An advice as far as no money was compared."""
+    prices = situation.prices
     return Advice(
         option=option,
         words=words,
         is_by_money=False,
-        by=f"condition alone. {why}".strip(),
-        reasons=reasons[:MOST_REASONS],
+        by=by,
+        reasons=tuple(reasons[:MOST_REASONS]),
         options=tuple(options),
         runner_up=None,
         margin=None,
@@ -207,7 +224,7 @@ def _by_condition(
         ),
         due_before_outage=situation.due_before_outage,
         missing=(
-            *condition.missing,
+            *known.condition.missing,
             *what_is_missing(situation, known.facts, known.fit, options, limits=known.limits),
             *known.lacks,
         ),

@@ -24,6 +24,7 @@ from fieldapp.report.sections.owner_option import margin_words
 from fieldapp.report.sections.owner_unknown import not_known
 from fieldapp.report.wording import capital, say_list
 from model.decision.advice import Advice, Driver, Measurement, OptionMoney, OptionResult
+from model.decision.choosing.what_matters import THE_RECORD
 from model.decision.money_words import rounded, say_money
 from model.decision.options.option_names import option_in_sentence, option_name
 
@@ -162,7 +163,7 @@ def short_source(source: str) -> str:
     >>> short_source("the record of this boiler"), short_source("owner")
     ('record', 'owner')
     """
-    return "record" if source == "the record of this boiler" else source
+    return "record" if source == THE_RECORD else source
 
 
 def _driver_words(each: Driver, currency: str) -> str:

@@ -10,9 +10,9 @@ from fieldapp.report.pieces import Paragraph, Section
 from fieldapp.report.wording import say_count
 from model.decision.advice import Advice, OptionMoney, OptionResult
 from model.decision.by_condition import FIND_OUT, bad_and_open
+from model.decision.from_record.part_damage import grave_damage
 from model.decision.money_words import say_money
 from model.decision.options.option_names import option_in_sentence
-from model.record.words import Grade
 
 
 def build_owner_nothing(numbers: ConditionNumbers, advice: Advice) -> Section:
@@ -42,7 +42,7 @@ def nothing_words(numbers: ConditionNumbers, advice: Advice) -> str:
 
 def _what_it_means(numbers: ConditionNumbers) -> str:
     bad, joints = len(bad_and_open(numbers.tubes)), numbers.totals.joint_leaks_only
-    damaged = any(record.body["grade"] == Grade.ACT for record in numbers.records("part"))
+    damaged = grave_damage(numbers.inspection, numbers.facts)
     but = " It mends no damaged part." if damaged else ""
     if not bad and not joints:
         return "No tube is bad and no joint leaks, so the tubes stay as they are." + but

@@ -10,8 +10,9 @@ from fieldapp.report.wording import say_count
 from model.condition.tubes import TubeCondition
 from model.decision.advice import Advice
 from model.decision.by_condition import PARTIAL, bad_and_open
+from model.decision.from_record.part_damage import grave_damage
 from model.decision.options.gates import reachable_unseen_ends
-from model.record.words import Grade, State
+from model.record.words import State
 from model.wall.governing import WallVerdict
 
 
@@ -75,7 +76,7 @@ def stands_against(numbers: ConditionNumbers) -> tuple[str, ...]:
         points.append(
             f"{say_count(numbers.totals.joint_leaks_only, 'tube')} leaking at the joint only"
         )
-    damaged = sum(record.body["grade"] == Grade.ACT for record in numbers.records("part"))
+    damaged = len(grave_damage(numbers.inspection, numbers.facts))
     if damaged:
         points.append(f"{say_count(damaged, 'damaged part')} graded act")
     unseen = reachable_unseen_ends(numbers.tubes)

@@ -29,7 +29,7 @@ LEAST_SWING: Final = 0.01
 LEAST_WORTH: Final = 0.001
 """Of the present value: less is not worth naming (ours)."""
 
-_RECORD: Final = "the record of this boiler"
+THE_RECORD: Final = "the record of this boiler"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -59,7 +59,7 @@ def drivers(priced: Priced, choice: str, runner_up: str) -> tuple[Driver, ...]:
                 low=ends.low,
                 high=ends.high,
                 unit=each.unit,
-                source=_RECORD,
+                source=THE_RECORD,
                 margin_low=ends.margin_low,
                 margin_high=ends.margin_high,
             )

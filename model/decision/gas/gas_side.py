@@ -50,6 +50,11 @@ class GasSideFit:
         ``cost_of_plugs``."""
         return cost_of_plugs(self, self.plugged)
 
+    @cached_property
+    def when_open(self) -> GasAfter | None:
+        """With every tube open, worked out when first asked for; None where it is not computed."""
+        return gas_after(self, dict.fromkeys(self.plugged, 0))
+
 
 def fit_gas_side(facts: BoilerFacts, tubes: Sequence[TubeCondition]) -> GasSideFit:
     """The gas side of a boiler as recorded; whatever the record says, this does not fail."""
@@ -122,8 +127,7 @@ def gas_after(fit: GasSideFit, plugged: Mapping[int, int]) -> GasAfter | None:
 
 def open_output_kw(fit: GasSideFit) -> float | None:
     """Highest output with every tube open; None where it is not computed."""
-    found = None if fit.boiler is None else gas_after(fit, dict.fromkeys(fit.plugged, 0))
-    return None if found is None else found.output_limit_kw
+    return None if fit.when_open is None else fit.when_open.output_limit_kw
 
 
 def gas_effects(fit: GasSideFit, settings: Mapping[str, Mapping[str, Any]]) -> GasEffects | None:

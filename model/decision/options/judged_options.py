@@ -51,7 +51,7 @@ def judged_options(
             plugged_stays=after[plan.key].plugged_stays,
             gas=found,
             unseen_ends=unseen,
-            is_gas_refused=found is None and not plan.is_new_boiler and gas.is_computed,
+            is_gas_refused=found is None and not plan.is_new_boiler and fit.when_open is not None,
             open_kw=open_kw,
         )
         results.append(
@@ -77,14 +77,6 @@ class _GasOfPlugs:
     def __init__(self, fit: GasSideFit) -> None:
         self._fit = fit
         self._found: dict[tuple[tuple[int, int], ...], GasAfter | None] = {}
-
-    @property
-    def is_computed(self) -> bool:
-        """Whether the gas side of this boiler can be told at all."""
-        return (
-            self._fit.boiler is not None
-            and self.after(dict.fromkeys(self._fit.plugged, 0)) is not None
-        )
 
     def after(self, plugged: Mapping[int, int]) -> GasAfter | None:
         key = tuple(sorted(plugged.items()))

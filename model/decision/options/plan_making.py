@@ -206,5 +206,5 @@ def _assumptions(situation: Situation, plan: Plan, days: float) -> Iterator[str]
         )
     if days:
         yield CREW_PACE
-    if (plan.orders_tubes or plan.is_new_boiler) and situation.tube_lead_weeks is None:
+    if plan.waits_days and situation.tube_lead_weeks is None:
         yield LEAD_NOT_STATED

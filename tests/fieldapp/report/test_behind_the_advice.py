@@ -17,7 +17,7 @@ from fieldapp.report.sections.causes import build_causes
 from fieldapp.report.sections.owner_behind import build_owner_behind
 from fieldapp.report.sections.owner_unknown import not_known
 from model.decision.advice import BreakEven
-from model.decision.choosing.what_matters import _RECORD as RECORD
+from model.decision.choosing.what_matters import THE_RECORD
 from tests.fieldapp.report.invented_advice import (
     BY_CONDITION,
     BY_MONEY,
@@ -44,7 +44,7 @@ def test_the_cost_chart_shows_what_may_be_chosen_the_advised_option_first(built)
 
 
 def test_an_input_known_from_the_record_says_so_in_one_word_in_the_chart(numbers):
-    recorded = replace(BY_MONEY.drivers[0], source=RECORD)
+    recorded = replace(BY_MONEY.drivers[0], source=THE_RECORD)
     advice = replace(BY_MONEY, drivers=(recorded, *BY_MONEY.drivers[1:]))
     _, driver = charts(build_owner_behind(numbers, advice))
     shown = [each.words for each in flatten(driver.build().primitives) if isinstance(each, Text)]
